@@ -1,0 +1,139 @@
+/* A recipe as its author wrote it, understood: parts, shelf, workshop, steps with their quantities and materials. No
+ * defaults are filled in here and nothing is computed; model.h does that. Lives in the caller's arena, which must also
+ * hold the source and its tree. */
+#ifndef TC_STACK_RECIPE_H
+#define TC_STACK_RECIPE_H
+
+#include "library/library.h"
+
+/* A material as a recipe names it: a label on the shelf with figures of its own, or an entry of the library (a kind, where
+ * nothing nearer is known). */
+typedef struct tc_product {
+	const char *label;       /* as shown to a person */
+	const tc_entry *family;  /* never NULL */
+	const tc_figure *const *own; /* TC_PROPERTY_COUNT figures of the shelf, NULL where it says nothing; NULL: not on a shelf */
+	bool on_shelf, used;
+	uint32_t index;          /* among the recipe's products, in order of first mention */
+	tc_place place;
+} tc_product;
+
+/* A property of a product: the shelf's own figure, else its family's. Figures of a family that vary from product to
+ * product (solvents, solids, films, times) are TC_ASSUMED, properties of a plain material are TC_SAID; TC_ABSENT where
+ * the property means nothing for its section; TC_UNKNOWN where nobody says. */
+tc_value tc_product_value(const tc_product *product, tc_property property);
+const tc_figure *tc_product_figure(const tc_product *product, tc_property property); /* NULL: unknown, or absent by section */
+
+typedef struct tc_thin {
+	const tc_product *with; /* NULL: not said */
+	double share;           /* thinner as a share of the paint: 1:1 is 1 */
+	bool said;
+	tc_place place;
+} tc_thin;
+
+typedef struct tc_mix {
+	unsigned count;
+	double terms[TC_MIX_PARTS_MAX];
+	const char *text;
+} tc_mix;
+
+typedef struct tc_written_step {
+	uint32_t number;         /* from 1 */
+	uint32_t verb;           /* TC_VERB_… */
+	const tc_product *with;  /* the material, agent or abrasive of its verb; NULL: none, or a place (mask) */
+	uint64_t parts;          /* bit per part or area of the recipe, already resolved */
+	bool on_area;            /* names an area, not a whole part */
+	const char *text;        /* of `do`, `test`, `fit`: what is to be done; else NULL */
+	/* quantities: state TC_ABSENT where the step says nothing */
+	tc_value time, takes, at, depth, width, wet_film, nozzle, wait;
+	bool wet, on_purpose;
+	uint32_t role, effect, sheen, shade, method, intends; /* words of their vocabularies (intends: a defect), or TC_NONE */
+	uint32_t coats;          /* 0: not said */
+	uint32_t passes;         /* how many `passes` are listed; 0: none */
+	uint8_t pass[TC_COATS_MAX]; /* TC_PASS_…; pass[0] alone if `pass` was said; 255: not said */
+	uint32_t flashes;        /* 0 none, 1 one for all, else a list */
+	double flash[TC_COATS_MAX];
+	tc_thin thin;
+	tc_mix mix;              /* count 0: not said */
+	const tc_product *softener; /* of a decal */
+	tc_place place;          /* of its verb's key */
+	const tc_node *node;
+} tc_written_step;
+
+/* An old, plated or factory finish that a part comes with, oldest first. */
+typedef struct tc_finish {
+	const tc_product *coat;
+	tc_value age;
+	tc_place place;
+} tc_finish;
+
+typedef struct tc_written_part {
+	const char *name;        /* 'hull', or 'hull/bottom' for an area */
+	uint32_t whole;          /* index of the part that an area belongs to; its own index otherwise */
+	double share;            /* of the whole part's area: 1 for a part without areas */
+	const tc_product *substrate;
+	tc_value area, line_width, line_depth, thickness; /* TC_UNKNOWN or TC_ABSENT where not said */
+	bool area_estimated;     /* from `size` */
+	tc_value stressed, flexible, lit, outdoors, handled; /* truths; TC_UNKNOWN: not said */
+	uint32_t finishes;
+	const tc_finish *finish;
+	const char *wiped_with, *wipe_result; /* `tested: {wipe: …, result: …}`; NULL */
+	tc_place place;
+} tc_written_part;
+
+typedef struct tc_accept {
+	uint32_t rule;           /* index in the rulebook, or TC_NONE where it is by defect */
+	uint32_t defect;         /* TC_NONE where it is by rule */
+	const char *name;        /* as written */
+	uint64_t parts;          /* all bits: any */
+	uint32_t step;           /* 0: any */
+	const char *because;
+	tc_place place;
+} tc_accept;
+
+typedef struct tc_shop {
+	tc_value temperature, humidity, air_speed, room, extraction; /* TC_ABSENT: not said */
+	bool dusts, dries;
+	tc_place place;
+} tc_shop;
+
+typedef struct tc_recipe {
+	const char *title;
+	double scale;            /* 48 for 1:48; 0: not said */
+	tc_shop shop;
+	uint32_t parts;
+	const tc_written_part *part;
+	uint32_t products;       /* all that the recipe names, shelf labels that are never used included */
+	const tc_product *const *product;
+	uint32_t steps;
+	const tc_written_step *step;
+	uint32_t accepts;
+	const tc_accept *accept;
+	const tc_source *source;
+	const tc_node *root;
+	tc_place place;
+} tc_recipe;
+
+/* Names a rule by its id for `accept`: its index, or TC_NONE; *nearest may be set. Supplied by the judge, since this floor
+ * knows no rules. */
+typedef struct tc_rule_names {
+	uint32_t (*find)(const void *user, tc_text id, tc_text *nearest);
+	const void *user;
+} tc_rule_names;
+
+/* What lies beside a recipe: for `shelf: ../my-shelf.yaml`. Hands back the bytes of a file named relative to the recipe (they
+ * must live as long as `arena`), or NULL with *reason set. NULL reader: such a shelf is an error. */
+typedef struct tc_reader {
+	const char *(*read)(void *user, tc_arena *arena, const char *beside, const char *name, size_t *length, const char **reason);
+	void *user;
+} tc_reader;
+
+/* Is this document a recipe (does its mapping have the key `recipe`)? */
+bool tc_is_recipe(const tc_document *document);
+
+/* Understands one document. TC_BAD if it has any error; all messages are in `diags`. `short_form`: a recipe of `shown_by`,
+ * which needs no title and may say `on: SUBSTRATE` (that short form is allowed in full recipes too). */
+tc_status tc_recipe_read(tc_arena *arena, const tc_library *library, tc_finder *finder, const tc_rule_names *rules,
+    const tc_reader *reader, const tc_source *source, const tc_node *root, bool short_form, tc_diags *diags,
+    const tc_recipe **recipe);
+
+#endif
