@@ -32,7 +32,7 @@ struct tc_groups {
 /* How much of a blend the published parameters cover. */
 enum tc_activity_cover {
     TC_ACTIVITY_FULL,  /* every component has groups, every pair a parameter */
-    TC_ACTIVITY_PARTLY,/* components without groups: theirs is 1, the others are reckoned among themselves */
+    TC_ACTIVITY_PARTLY, /* components without groups: theirs is 1, the others are reckoned among themselves */
     TC_ACTIVITY_IDEAL  /* no groups at all, or a pair without a published parameter: every coefficient is 1 */
 };
 
