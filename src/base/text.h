@@ -17,7 +17,10 @@ bool tc_text_same(tc_text a, tc_text b);
 bool tc_text_is(tc_text a, const char *c_string);
 bool tc_text_starts(tc_text a, const char *prefix);
 int tc_text_order(tc_text a, tc_text b); /* by bytes, which for UTF-8 is by code points */
-tc_text tc_text_trim(tc_text a);         /* without ASCII blanks and no-break blanks at both ends */
+/* The bytes of the blank at the start of the text: ASCII blank, tab or line end, no-break (U+00A0, U+202F), figure
+ * (U+2007) or thin blank (U+2009); 0 if there is none. */
+size_t tc_blank_length(const char *at, size_t length);
+tc_text tc_text_trim(tc_text a); /* without such blanks at both ends */
 uint64_t tc_text_hash(tc_text a);        /* the same on every machine and in every run */
 
 /* The offset of the first byte that is not part of well-formed UTF-8 (RFC 3629), or `length` if all is. */
