@@ -1,0 +1,36 @@
+/* From judgements to bytes: text for a person, lines for an editor, JSON for a machine. Decides nothing. */
+#ifndef TC_REPORT_REPORT_H
+#define TC_REPORT_REPORT_H
+
+#include "judge/judge.h"
+
+typedef enum tc_format { TC_FORMAT_TEXT, TC_FORMAT_LINE, TC_FORMAT_JSON } tc_format;
+
+typedef struct tc_report_options {
+	tc_format format;
+	bool color;            /* only for TC_FORMAT_TEXT; never the only carrier of a meaning */
+	unsigned width;        /* columns of the terminal, 0: 80 */
+	tc_verdict at_least;   /* the threshold, for the last line */
+	bool quiet;            /* text: only recipes with something to say, no cross-sections */
+} tc_report_options;
+
+typedef struct tc_report tc_report;
+
+/* A report that collects into `out`. The caller may take and empty `out` between recipes (streaming). NULL: out of memory. */
+tc_report *tc_report_new(const tc_report_options *options, const tc_rulebook *rulebook, const tc_allocator *from, tc_buffer *out);
+void tc_report_free(tc_report *report);
+
+/* Adds a judged recipe of a file, in the order in which they are to appear. */
+tc_status tc_report_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
+/* Adds what could not be read: the diagnostics of one file. (Warnings and notes of a file that could be read come so too.) */
+tc_status tc_report_unreadable(tc_report *report, const char *file, const tc_diags *diags);
+/* Closes the document. `complete`: false after an interruption. */
+tc_status tc_report_end(tc_report *report, bool complete);
+
+/* Counts so far. */
+tc_summary tc_report_summary(const tc_report *report);
+
+/* The cross-section of one part as text, top coat first (also used by `look` and tests). */
+void tc_section_draw(const tc_judgement *judgement, uint32_t part, const tc_report_options *options, tc_buffer *out);
+
+#endif
