@@ -1,0 +1,191 @@
+# tiecoat: build, test, install. `make help` lists what can be asked. GNU make.
+#
+# One build folder per flavour: BUILD=build is the plain one, and `make asan` works in build-asan. V=1 shows commands.
+
+BUILD   ?= build
+PREFIX  ?= /usr/local
+CC      ?= cc
+VERSION := 0.1.0
+
+# Why these warnings: the first three are the house's rule; -Wconversion and -Wshadow catch lost figures and hidden names;
+# the rest are mistakes that tests seldom see. -ffp-contract=off: the same figures from every compiler.
+WARN    := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes -Wpointer-arith \
+           -Wwrite-strings -Wvla -Wno-missing-field-initializers -Wno-sign-conversion
+CFLAGS  ?= -O2 -g
+ALL_CFLAGS := -std=c17 -D_GNU_SOURCE -DTC_VERSION='"$(VERSION)"' -DHASH_NONFATAL_OOM=1 -Isrc -fvisibility=hidden -fPIC \
+           -ffp-contract=off -fno-math-errno $(WARN) $(CFLAGS) $(SAN)
+LIBS    := -lyaml -lpcre2-8 -ljansson -lm
+
+# The floors, ground floor first: each may use those before it (tests/house/floors.sh watches).
+FLOORS  := base read science library rule stack judge plan report
+SOURCES := $(foreach f,$(FLOORS),$(sort $(wildcard src/$(f)/*.c)))
+OBJECTS := $(SOURCES:src/%.c=$(BUILD)/obj/%.o)
+FACE    := $(filter-out src/face/make_image.c,$(sort $(wildcard src/face/*.c)))
+RULES   := $(sort $(wildcard rules/*/*.yaml))
+# What the rule language is compiled by: a change there outdates the image.
+PACKAGES := gcc make libc6-dev libyaml-dev libpcre2-dev libjansson-dev libcmocka-dev uthash-dev
+CHECK_PACKAGES := clang mandoc libxml2-utils
+
+ifeq ($(V),1)
+Q :=
+say = @:
+else
+Q := @
+say = @printf '  %-6s %s\n' $(1) $(2)
+endif
+
+.PHONY: all help deps demo check unit reference golden faults house rulebook install uninstall asan fuzz bench fresh clean
+.SECONDARY:
+.DELETE_ON_ERROR:
+
+all: $(BUILD)/tiecoat
+
+help:
+	@echo 'make            build/tiecoat                    make check    all tests'
+	@echo 'make deps       install missing Debian packages  make asan     tests under the sanitizers'
+	@echo 'make demo       judge an example                 make fuzz     each fuzz target (SECONDS_EACH=30)'
+	@echo 'make install    DESTDIR=, PREFIX=$(PREFIX)     make bench    speed and memory'
+	@echo 'make fresh      the README in a clean root (root, debootstrap)'
+
+# --- packages ----------------------------------------------------------------------------------------------------------
+deps:
+	@missing=; for p in $(PACKAGES) $(CHECK_PACKAGES); do \
+	  dpkg-query -W -f '$${Status}' $$p 2>/dev/null | grep -q 'ok installed' || missing="$$missing $$p"; done; \
+	if [ -n "$$missing" ]; then \
+	  root=; [ "$$(id -u)" = 0 ] || root=sudo; \
+	  echo "installing:$$missing"; \
+	  $$root apt-get update -qq && DEBIAN_FRONTEND=noninteractive $$root apt-get install -y -qq --no-install-recommends $$missing; \
+	fi
+
+# --- the program -------------------------------------------------------------------------------------------------------
+$(BUILD)/obj/%.o: src/%.c
+	$(call say,CC,$<)
+	@mkdir -p $(@D)
+	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -c $< -o $@
+
+$(BUILD)/libtiecoat.a: $(OBJECTS)
+	$(call say,AR,$@)
+	@rm -f $@
+	$(Q)ar rcs $@ $^
+
+# The rulebook's image is made by running the program on the build machine: a cross build needs it run there.
+$(BUILD)/make_image: $(BUILD)/obj/face/make_image.o $(BUILD)/libtiecoat.a
+	$(call say,LINK,$@)
+	$(Q)$(CC) $(ALL_CFLAGS) $^ $(LIBS) $(LDFLAGS) -o $@
+
+$(BUILD)/rulebook.image: $(BUILD)/make_image $(RULES)
+	$(call say,IMAGE,$@)
+	$(Q)$(BUILD)/make_image $(RULES) > $@.new && mv $@.new $@
+
+$(BUILD)/builtin.S: src/face/embed.sh $(BUILD)/rulebook.image $(RULES)
+	$(call say,EMBED,$@)
+	$(Q)sh src/face/embed.sh $(BUILD)/rulebook.image $(RULES) > $@.new && mv $@.new $@
+
+$(BUILD)/obj/builtin.o: $(BUILD)/builtin.S
+	$(Q)$(CC) $(SAN) -c $< -o $@
+
+$(BUILD)/tiecoat: $(FACE:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/obj/builtin.o $(BUILD)/libtiecoat.a
+	$(call say,LINK,$@)
+	$(Q)$(CC) $(ALL_CFLAGS) $^ $(LIBS) $(LDFLAGS) -o $@
+
+demo: $(BUILD)/tiecoat
+	$(BUILD)/tiecoat check examples/pilot-cutter.yaml
+
+# --- tests -------------------------------------------------------------------------------------------------------------
+# tests/unit/FLOOR/test_*.c and tests/reference/FLOOR/ref_*.c are programs of their own, linked with their floor and those
+# below. A first-lines comment `link: FLAGS` adds flags for the linker.
+floor_of   = $(word 1,$(subst /, ,$(1)))
+UNIT      := $(sort $(wildcard tests/unit/*/test_*.c))
+REFERENCE := $(sort $(wildcard tests/reference/*/ref_*.c))
+UNIT_BIN  := $(UNIT:tests/%.c=$(BUILD)/tests/%)
+REF_BIN   := $(REFERENCE:tests/%.c=$(BUILD)/tests/%)
+
+$(foreach f,$(FLOORS),$(eval FLOOR_LIB_$(f) := $(BUILD)/lib/$(f).a))
+define floor_library
+$(BUILD)/lib/$(1).a: $(patsubst src/%.c,$(BUILD)/obj/%.o,$(sort $(wildcard src/$(1)/*.c)))
+	@mkdir -p $$(@D); rm -f $$@
+	$$(Q)ar rcs $$@ $$^
+endef
+$(foreach f,$(FLOORS),$(eval $(call floor_library,$(f))))
+
+# Floors up to and including $(1), top first. science is below library, rule and stack alike.
+upto = $(call upto_,$(1),$(FLOORS))
+upto_ = $(if $(2),$(if $(filter $(1),$(firstword $(2))),$(firstword $(2)),$(call upto_,$(1),$(wordlist 2,99,$(2))) $(firstword $(2))))
+
+define test_program
+$(BUILD)/tests/$(1)/%: tests/$(1)/%.c $(foreach f,$(call upto,$(notdir $(1))),$(BUILD)/lib/$(f).a)
+	$$(call say,TEST,$$@)
+	@mkdir -p $$(@D)
+	$$(Q)$$(CC) $$(ALL_CFLAGS) -Wno-missing-prototypes -Itests/unit/$(notdir $(1)) -MMD -MP $$< -Wl,--start-group \
+	  $$(filter %.a,$$^) -Wl,--end-group $$$$(sed -n '1,5s@.*link: \(.*\)\*/@\1@p' $$<) -lcmocka $$(LIBS) $$(LDFLAGS) -o $$@
+endef
+$(foreach f,$(FLOORS),$(eval $(call test_program,unit/$(f))))
+$(foreach f,$(FLOORS),$(eval $(call test_program,reference/$(f))))
+
+unit: $(UNIT_BIN)
+	@sh tests/run.sh $(BUILD)/logs/unit $(UNIT_BIN)
+
+reference: $(REF_BIN) $(BUILD)/tiecoat
+	@sh tests/run.sh $(BUILD)/logs/reference $(REF_BIN)
+
+SCRIPTS := $(wildcard tests/house/*.sh tests/golden/run.sh tests/faults/run.sh tests/rulebook/*.sh)
+
+check: $(UNIT_BIN) $(REF_BIN) $(BUILD)/tiecoat $(BUILD)/replay
+	@TIECOAT=$(BUILD)/tiecoat BUILD=$(BUILD) CC='$(CC)' sh tests/run.sh $(BUILD)/logs $(UNIT_BIN) $(REF_BIN) $(SCRIPTS) $(BUILD)/replay
+
+# --- sanitizers, fuzzing, bench ------------------------------------------------------------------------------------------
+asan:
+	$(MAKE) BUILD=build-asan CFLAGS='-O1 -g -fno-omit-frame-pointer' \
+	  SAN='-fsanitize=address,undefined -fno-sanitize-recover=undefined' check
+
+FUZZ     := $(basename $(notdir $(sort $(wildcard tests/fuzz/fuzz_*.c))))
+SECONDS_EACH ?= 30
+
+# Replays the corpora through every target, with the plain compiler.
+$(BUILD)/fuzz/%-replay: tests/fuzz/%.c tests/fuzz/driver.c $(BUILD)/libtiecoat.a
+	@mkdir -p $(@D)
+	$(call say,FUZZ,$@)
+	$(Q)$(CC) $(ALL_CFLAGS) -Wno-missing-prototypes $^ $(LIBS) $(LDFLAGS) -o $@
+
+$(BUILD)/replay: $(FUZZ:%=$(BUILD)/fuzz/%-replay)
+	@{ echo '#!/bin/sh'; echo 'set -e'; \
+	  for f in $(FUZZ); do echo "$(BUILD)/fuzz/$$f-replay tests/fuzz/corpus/$${f#fuzz_}"; done; } > $@; chmod +x $@
+
+fuzz:
+	@command -v clang >/dev/null || { echo 'make fuzz needs clang: make deps'; exit 1; }
+	$(MAKE) BUILD=build-fuzz CC=clang CFLAGS='-O1 -g' SAN='-fsanitize=fuzzer-no-link,address,undefined' build-fuzz/libtiecoat.a
+	@mkdir -p build-fuzz/fuzz
+	@for f in $(FUZZ); do \
+	  clang -std=c17 -D_GNU_SOURCE -Isrc -O1 -g -fsanitize=fuzzer,address,undefined tests/fuzz/$$f.c build-fuzz/libtiecoat.a $(LIBS) \
+	    -o build-fuzz/fuzz/$$f || exit 1; \
+	  mkdir -p build-fuzz/corpus/$$f; \
+	  echo "$$f for $(SECONDS_EACH) s"; \
+	  build-fuzz/fuzz/$$f -max_total_time=$(SECONDS_EACH) -timeout=20 -rss_limit_mb=2048 -print_final_stats=0 -verbosity=0 \
+	    $$( [ -f tests/fuzz/$$f.dict ] && echo -dict=tests/fuzz/$$f.dict ) \
+	    build-fuzz/corpus/$$f tests/fuzz/corpus/$${f#fuzz_} || exit 1; \
+	done
+
+bench: $(BUILD)/tiecoat $(BUILD)/libtiecoat.a
+	@BUILD=$(BUILD) CC='$(CC)' sh tests/bench/run.sh
+
+fresh:
+	@sh tests/house/fresh-root
+
+# --- install -------------------------------------------------------------------------------------------------------------
+install: $(BUILD)/tiecoat
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/man/man1 \
+	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions $(DESTDIR)$(PREFIX)/share/doc/tiecoat
+	install -m 755 $(BUILD)/tiecoat $(DESTDIR)$(PREFIX)/bin/tiecoat
+	install -m 644 docs/tiecoat.1 $(DESTDIR)$(PREFIX)/share/man/man1/tiecoat.1
+	install -m 644 docs/completion/tiecoat.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/tiecoat
+	install -m 644 README.md LICENSE docs/*.md $(DESTDIR)$(PREFIX)/share/doc/tiecoat
+
+uninstall:
+	rm -f $(DESTDIR)$(PREFIX)/bin/tiecoat $(DESTDIR)$(PREFIX)/share/man/man1/tiecoat.1 \
+	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions/tiecoat
+	rm -rf $(DESTDIR)$(PREFIX)/share/doc/tiecoat
+
+clean:
+	rm -rf build build-*
+
+-include $(OBJECTS:.o=.d) $(FACE:src/%.c=$(BUILD)/obj/%.d)
