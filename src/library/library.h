@@ -7,6 +7,7 @@
 #include "base/map.h"
 #include "base/quantity.h"
 #include "library/collect.h"
+#include "science/cure.h"
 
 #define TC_NONE UINT32_MAX
 
@@ -137,7 +138,7 @@ const tc_figure *tc_library_default(const tc_library *library, tc_default which)
 
 /* The fixed vocabularies (verb, pass, cure, structure) have the same numbers in every library: */
 enum { TC_PASS_MIST, TC_PASS_LIGHT, TC_PASS_MEDIUM, TC_PASS_WET, TC_PASS_COUNT };
-enum { TC_CURE_EVAPORATION, TC_CURE_COALESCENCE, TC_CURE_OXIDATION, TC_CURE_TWO_PART, TC_CURE_LIGHT, TC_CURE_MOISTURE };
+/* cure: enum tc_cure_mechanism of science/cure.h, in its order */
 enum { TC_AMORPHOUS, TC_CROSSLINKED, TC_SEMICRYSTALLINE, TC_INERT };
 enum { TC_VERB_WASH, TC_VERB_DEGREASE, TC_VERB_CLEAN, TC_VERB_SAND, TC_VERB_GLUE, TC_VERB_FILL, TC_VERB_CURE, TC_VERB_SCRIBE,
 	TC_VERB_COAT, TC_VERB_WAIT, TC_VERB_DECAL, TC_VERB_MASK, TC_VERB_UNMASK, TC_VERB_POLISH, TC_VERB_DUST, TC_VERB_STRIP,
