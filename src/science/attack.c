@@ -134,7 +134,10 @@ static bool row_red_least(const struct moment *row, size_t count, double wetness
 static double drive(const struct moment *m, double bound)
 {
     double near = m->red / bound;
-    return near < 1.0 ? m->mobility * m->wetness * m->wetness * (1.0 - near * near) : 0.0;
+    if (near >= 1.0)
+        return 0.0;
+    double uptake = m->wetness * (1.0 - near * near);
+    return m->mobility * uptake * uptake;
 }
 
 static double row_depth(const struct moment *row, size_t count, double bound, double from)
@@ -170,10 +173,17 @@ static bool valid_uptake(const struct tc_uptake *uptake)
         && tc_within(uptake->size, 1e-6, 2e-3) && tc_within(uptake->fall, 1e-6, 1.0);
 }
 
-static void mobilities(const struct tc_drying *film, const struct tc_uptake *uptake, double *mobility)
+/* Of each component: its own mobility, times how readily the solid takes it rather than the others, exp(-chi). */
+static void mobilities(const struct tc_drying *film, const struct tc_sphere *solid, const struct tc_uptake *uptake,
+                       double *mobility)
 {
-    for (size_t i = 0; i < film->count; i++)
-        mobility[i] = uptake->mobility * exp(fmin(30.0, (uptake->size - film->size[i]) / uptake->fall));
+    static const double four_rt = 4.0 * TC_GAS_CONSTANT * 298.15; /* J/mol */
+    for (size_t i = 0; i < film->count; i++) {
+        double ra, chi = 0.0;
+        if (tc_hansen_distance(film->hansen[i], solid->centre, &ra))
+            chi = film->size[i] * ra * ra / four_rt;
+        mobility[i] = uptake->mobility * exp(fmin(30.0, (uptake->size - film->size[i]) / uptake->fall - chi));
+    }
 }
 
 bool tc_attack_red_least(const struct tc_drying *film, const struct tc_sphere *solid, double wetness, double until,
@@ -204,7 +214,7 @@ bool tc_attack_depth(const struct tc_drying *film, const struct tc_sphere *solid
     double mobility[TC_SCI_COMPONENTS_MAX];
     if (!valid_solid(solid) || !valid_uptake(uptake) || !tc_within(from, 0.0, 1.0) || !(until >= 0.0))
         return false;
-    mobilities(film, uptake, mobility);
+    mobilities(film, solid, uptake, mobility);
     size_t count = lay_out(film, (struct question){solid, mobility}, until, row);
     *depth = row_depth(row, count, uptake->bound, from);
     return true;
@@ -254,7 +264,7 @@ enum tc_drying_status tc_coat_effect(const struct tc_coat *coat, const struct tc
         if (tc_drying_run(&wet, air, law, pass > 0 ? &below : NULL, &film) == TC_DRYING_REFUSED)
             return TC_DRYING_REFUSED;
         double until = last ? coat->until : coat->flash != NULL ? coat->flash[pass] : coat->gap;
-        mobilities(&film, uptake, mobility);
+        mobilities(&film, solid, uptake, mobility);
         add_pass(&film, &(struct question){solid, mobility}, uptake->bound, wetness, until, &sum);
         if (!last && (!tc_drying_wetness(&film, until, &sum.left) || !tc_drying_carry_at(&film, until, &below)))
             return TC_DRYING_REFUSED;

@@ -46,12 +46,14 @@ struct tc_uptake {
 /*
  * Depth s, m, to which a drying film softens a solid between its landing and `until`, starting from a depth already
  * there (`from`, m, 0 to 1):
- *     d(s^2)/dt = [sum_i c_i M_i] * w^2 * (1 - (RED/bound)^2) * L / (L + s)        while RED < bound, else 0
- * c_i the share of component i in the liquid, M_i its mobility, w the liquid's share of the film, L the liquid left (m).
- * Reasoning: a front that diffuses in goes as sqrt(D t); D in a glassy polymer falls steeply with the size of the
- * molecule (roughly exponentially in molar volume at these sizes: after Berens & Hopfenberg, J. Membr. Sci. 10 (1982)
- * 283, from memory); chi grows as Ra^2 (Hansen ch. 2, from memory), so the driving force falls as 1 - (RED/bound)^2;
- * supply and mobility both grow with the liquid's share; and what has gone in is shared with what lies on top.
+ *     d(s^2)/dt = [sum_i c_i M_i exp(-chi_i)] * (w (1 - (RED/bound)^2))^2 * L / (L + s)   while RED < bound, else 0
+ * c_i the share of component i in the liquid, M_i = mobility exp((size - V_i)/fall), chi_i = V_i Ra_i^2 / (4 R T) of that
+ * component alone with the solid at 25 C, w the liquid's share of the film, L the liquid left (m).
+ * Reasoning: a front that diffuses in goes as sqrt(D t).  D in a glassy polymer falls steeply with the size of the molecule
+ * (roughly exponentially in molar volume at these sizes: after Berens & Hopfenberg, J. Membr. Sci. 10 (1982) 283, from
+ * memory).  chi grows as Ra^2 (Hansen chapter 2, from memory), so what the solid takes up falls as 1 - (RED/bound)^2, and
+ * of a blend it takes the likelier components first.  Driving force and the softened skin's mobility both grow with the
+ * uptake, hence the square.  What has gone in is shared with what lies on top.
  * The combination is this program's own, not a published measure: compare depths, do not read them as measured ones.
  */
 bool tc_attack_depth(const struct tc_drying *film, const struct tc_sphere *solid, const struct tc_uptake *uptake,
