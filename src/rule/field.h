@@ -2,6 +2,7 @@
 #ifndef TC_RULE_FIELD_H
 #define TC_RULE_FIELD_H
 
+#include "base/limits.h"
 #include "library/library.h"
 
 typedef enum tc_subject {
