@@ -1,9 +1,9 @@
 /*
  * Activity: how far a solvent in a blend departs from Raoult's law, and what the binder takes off.
  *
- * Activity coefficients come from UNIFAC, original parameters (groups R and Q, interactions a_mn) as published by the
- * Dortmund Data Bank; the table is unifac.def.  Formulas: Fredenslund, Jones & Prausnitz, AIChE J. 21 (1975) 1086, in the
- * r, q form (from memory).  Meant for 250 to 400 K and ordinary pressure.
+ * Activity coefficients come from UNIFAC, original parameters (groups R and Q, interactions a_mn) as published by
+ * the Dortmund Data Bank; the table is unifac.def.  Formulas: Fredenslund, Jones & Prausnitz, AIChE J. 21 (1975)
+ * 1086, in the r, q form (from memory).  Meant for 250 to 400 K and ordinary pressure.
  *
  * A blend is prepared once for a temperature (interactions, pure liquids); then its coefficients for any composition
  * are cheap.  Where groups or parameters are missing, the coefficient is 1 and the blend says so.
@@ -17,35 +17,35 @@
 
 #include "science/solvency.h"
 
-#define TC_GROUPS_MAX 8            /* kinds of group in one molecule */
-#define TC_ACTIVITY_GROUPS_MAX 30  /* kinds of group in one blend: the whole table */
+#define TC_GROUPS_MAX 8           /* kinds of group in one molecule */
+#define TC_ACTIVITY_GROUPS_MAX 30 /* kinds of group in one blend: the whole table */
 
 /* A molecule as UNIFAC sees it; none when count is 0.  Subgroup numbers are the published ones (1 = CH3 ...). */
 struct tc_groups {
-    size_t count;
-    struct {
-        uint16_t subgroup;
-        uint16_t times;
-    } of[TC_GROUPS_MAX];
+	size_t count;
+	struct {
+		uint16_t subgroup;
+		uint16_t times;
+	} of[TC_GROUPS_MAX];
 };
 
 /* How much of a blend the published parameters cover. */
 enum tc_activity_cover {
-    TC_ACTIVITY_FULL,  /* every component has groups, every pair a parameter */
-    TC_ACTIVITY_PARTLY, /* components without groups: theirs is 1, the others are reckoned among themselves */
-    TC_ACTIVITY_IDEAL  /* no groups at all, or a pair without a published parameter: every coefficient is 1 */
+	TC_ACTIVITY_FULL,   /* every component has groups, every pair a parameter */
+	TC_ACTIVITY_PARTLY, /* components without groups: theirs is 1, the others are reckoned among themselves */
+	TC_ACTIVITY_IDEAL   /* no groups at all, or a pair without a published parameter: every coefficient is 1 */
 };
 
 /* A prepared blend.  Plain data, read only by the functions below; may be copied. */
 struct tc_activity {
-    enum tc_activity_cover cover;
-    size_t components, groups;
-    bool known[TC_SCI_COMPONENTS_MAX];
-    double r[TC_SCI_COMPONENTS_MAX], q[TC_SCI_COMPONENTS_MAX];
-    double times[TC_SCI_COMPONENTS_MAX][TC_ACTIVITY_GROUPS_MAX];
-    double pure[TC_SCI_COMPONENTS_MAX]; /* sum over groups of times * ln(gamma) in the pure liquid */
-    double group_q[TC_ACTIVITY_GROUPS_MAX];
-    double psi[TC_ACTIVITY_GROUPS_MAX][TC_ACTIVITY_GROUPS_MAX];
+	enum tc_activity_cover cover;
+	size_t components, groups;
+	bool known[TC_SCI_COMPONENTS_MAX];
+	double r[TC_SCI_COMPONENTS_MAX], q[TC_SCI_COMPONENTS_MAX];
+	double times[TC_SCI_COMPONENTS_MAX][TC_ACTIVITY_GROUPS_MAX];
+	double pure[TC_SCI_COMPONENTS_MAX]; /* sum over groups of times * ln(gamma) in the pure liquid */
+	double group_q[TC_ACTIVITY_GROUPS_MAX];
+	double psi[TC_ACTIVITY_GROUPS_MAX][TC_ACTIVITY_GROUPS_MAX];
 };
 
 /* True when the published table has this subgroup. */
@@ -55,8 +55,8 @@ bool tc_unifac_has(unsigned subgroup);
 bool tc_unifac_size(unsigned subgroup, double *r, double *q);
 
 /*
- * Prepares a blend of 1 to TC_SCI_COMPONENTS_MAX molecules at a temperature of 200 to 500 K.  A molecule with an unknown
- * subgroup counts as having no groups.  False, the blend untouched, outside these ranges.
+ * Prepares a blend of 1 to TC_SCI_COMPONENTS_MAX molecules at a temperature of 200 to 500 K.  A molecule with an
+ * unknown subgroup counts as having no groups.  False, the blend untouched, outside these ranges.
  */
 bool tc_activity_prepare(const struct tc_groups *molecule, size_t count, double temperature, struct tc_activity *blend);
 
@@ -70,9 +70,9 @@ bool tc_activity_gamma(const struct tc_activity *blend, const double *x, double 
 /*
  * What a dissolved binder of very long chains takes off a solvent's activity, by Flory-Huggins: the factor
  *     (1 - phi) exp(phi + chi phi^2),
- * phi the binder's volume share (0 to 1), chi 0 to 10.  Kept at or below 1, so a chi above 1 or so stands for a binder
- * that the solvent does not dissolve (a dispersion in water).  Source: Flory-Huggins, as in Flory, Principles of
- * Polymer Chemistry, 1953 (from memory).
+ * phi the binder's volume share (0 to 1), chi 0 to 10.  Kept at or below 1, so a chi above 1 or so stands for a
+ * binder that the solvent does not dissolve (a dispersion in water).  Source: Flory-Huggins, as in Flory,
+ * Principles of Polymer Chemistry, 1953 (from memory).
  */
 bool tc_binder_activity(double phi, double chi, double *factor);
 

@@ -1,9 +1,10 @@
 /*
  * Attack: what a drying film does to the solid that it lies on.
  *
- * Built on the trajectory of drying.h: how long its liquid lies inside a solid's sphere, how deep it softens it, the same
- * for a coat of several passes, and the heaviest film that stays below a given depth.  All constants of practice come
- * from the caller.  SI units; pure; false or a refusal, results untouched, for inputs out of range; never infinite.
+ * Built on the trajectory of drying.h: how long its liquid lies inside a solid's sphere, how deep it softens it,
+ * the same for a coat of several passes, and the heaviest film that stays below a given depth.  All constants of
+ * practice come from the caller.  SI units; pure; false or a refusal, results untouched, for inputs out of range;
+ * never infinite.
  */
 #ifndef TC_SCIENCE_ATTACK_H
 #define TC_SCIENCE_ATTACK_H
@@ -17,66 +18,66 @@
 #define TC_COAT_PASSES_MAX 64 /* passes of one coat */
 
 /*
- * Least RED toward a solid while liquid makes up at least `wetness` (0 to 1) of the film and time <= until.
- * Judged at the samples, at the crossing of `wetness`, and at 24 moments of the second stage.  False also when the film
- * is never that wet.
+ * Least RED toward a solid while liquid makes up at least `wetness` (0 to 1) of the film and time <= until. Judged
+ * at the samples, at the crossing of `wetness`, and at 24 moments of the second stage.  False also when the film is
+ * never that wet.
  */
-bool tc_attack_red_least(const struct tc_drying *film, const struct tc_sphere *solid, double wetness, double until,
-                         double *red);
+bool tc_attack_red_least(
+	const struct tc_drying *film, const struct tc_sphere *solid, double wetness, double until, double *red);
 
 /*
- * How long, in s up to `until`, RED toward a solid lies under `bound` (> 0) while liquid makes up at least `wetness` of
- * the film.  0 when it never does.
+ * How long, in s up to `until`, RED toward a solid lies under `bound` (> 0) while liquid makes up at least
+ * `wetness` of the film.  0 when it never does.
  */
 bool tc_attack_hot_time(const struct tc_drying *film, const struct tc_sphere *solid, double bound, double wetness,
-                        double until, double *seconds);
+	double until, double *seconds);
 
 /*
- * How a solid takes up a solvent: constants of practice, from the rulebook.  `bound`: the RED at which attack begins,
- * 0.01 to 10.  `mobility`: D of a molecule of size `size` in the swelling skin under a liquid at RED 0, m^2/s, 1e-20 to
- * 1e-6.  `fall`: mobility falls as exp(-(V - size)/fall), m^3/mol, 1e-6 to 1.
+ * How a solid takes up a solvent: constants of practice, from the rulebook.  `bound`: the RED at which attack
+ * begins, 0.01 to 10.  `mobility`: D of a molecule of size `size` in the swelling skin under a liquid at RED 0,
+ * m^2/s, 1e-20 to 1e-6.  `fall`: mobility falls as exp(-(V - size)/fall), m^3/mol, 1e-6 to 1.
  */
 struct tc_uptake {
-    double bound;
-    double mobility;
-    double size;
-    double fall;
+	double bound;
+	double mobility;
+	double size;
+	double fall;
 };
 
 /*
  * Depth s, m, to which a drying film softens a solid between its landing and `until`, starting from a depth already
  * there (`from`, m, 0 to 1):
  *     d(s^2)/dt = [sum_i c_i M_i exp(-chi_i)] * (w (1 - (RED/bound)^2))^2 * L / (L + s)   while RED < bound, else 0
- * c_i the share of component i in the liquid, M_i = mobility exp((size - V_i)/fall), chi_i = V_i Ra_i^2 / (4 R T) of that
- * component alone with the solid at 25 C, w the liquid's share of the film, L the liquid left (m).
- * Reasoning: a front that diffuses in goes as sqrt(D t).  D in a glassy polymer falls steeply with the size of the molecule
- * (roughly exponentially in molar volume at these sizes: after Berens & Hopfenberg, J. Membr. Sci. 10 (1982) 283, from
- * memory).  chi grows as Ra^2 (Hansen chapter 2, from memory), so what the solid takes up falls as 1 - (RED/bound)^2, and
- * of a blend it takes the likelier components first.  Driving force and the softened skin's mobility both grow with the
- * uptake, hence the square.  What has gone in is shared with what lies on top.
- * The combination is this program's own, not a published measure: compare depths, do not read them as measured ones.
+ * c_i the share of component i in the liquid, M_i = mobility exp((size - V_i)/fall), chi_i = V_i Ra_i^2 / (4 R T)
+ * of that component alone with the solid at 25 C, w the liquid's share of the film, L the liquid left (m).
+ * Reasoning: a front that diffuses in goes as sqrt(D t).  D in a glassy polymer falls steeply with the size of the
+ * molecule (roughly exponentially in molar volume at these sizes: after Berens & Hopfenberg, J. Membr. Sci. 10
+ * (1982) 283, from memory).  chi grows as Ra^2 (Hansen chapter 2, from memory), so what the solid takes up falls as
+ * 1 - (RED/bound)^2, and of a blend it takes the likelier components first.  Driving force and the softened skin's
+ * mobility both grow with the uptake, hence the square.  What has gone in is shared with what lies on top. The
+ * combination is this program's own, not a published measure: compare depths, do not read them as measured ones.
  */
 bool tc_attack_depth(const struct tc_drying *film, const struct tc_sphere *solid, const struct tc_uptake *uptake,
-                      double from, double until, double *depth);
+	double from, double until, double *depth);
 
 /* Passes of one coat, laid one on another. */
 struct tc_coat {
-    struct tc_wet_film film;      /* of each pass; its thickness is that of the first when `thickness` is NULL */
-    const double *thickness;      /* wet, of each pass, m; or NULL: all as `film` says */
-    const double *flash;          /* s after each pass but the last (passes - 1 of them), each >= 0; or NULL: `gap` */
-    double gap;                   /* s between passes, when `flash` is NULL */
-    size_t passes;                /* 1 to TC_COAT_PASSES_MAX */
-    double until;                 /* s after the last pass, to which it is followed; >= 0 */
+	struct tc_wet_film film; /* of each pass; its thickness is that of the first when `thickness` is NULL */
+	const double *thickness; /* wet, of each pass, m; or NULL: all as `film` says */
+	const double *flash;     /* s after each pass but the last (passes - 1 of them), each >= 0; or NULL: `gap` */
+	double gap;              /* s between passes, when `flash` is NULL */
+	size_t passes;           /* 1 to TC_COAT_PASSES_MAX */
+	double until;            /* s after the last pass, to which it is followed; >= 0 */
 };
 
 /* What a solid goes through below such a coat. */
 struct tc_coat_effect {
-    double depth;     /* of attack, m: tc_attack_depth, carried from pass to pass */
-    double hot_time;  /* s, summed */
-    double red_least; /* the least of all; 1e6 when the film is never wet enough to judge */
-    double left;      /* liquid left at the end of the last flash but before the last pass, share of the film (0 for one pass) */
-    double set_time;  /* s after the last pass */
-    bool sets;
+	double depth;     /* of attack, m: tc_attack_depth, carried from pass to pass */
+	double hot_time;  /* s, summed */
+	double red_least; /* the least of all; 1e6 when the film is never wet enough to judge */
+	double left;      /* liquid's share of the film just before the last pass; 0 for one pass */
+	double set_time;  /* s after the last pass */
+	bool sets;
 };
 
 /*
@@ -84,16 +85,15 @@ struct tc_coat_effect {
  * tc_attack_hot_time.
  */
 enum tc_drying_status tc_coat_effect(const struct tc_coat *coat, const struct tc_drying_air *air,
-                                     const struct tc_drying_law *law, const struct tc_sphere *solid,
-                                     const struct tc_uptake *uptake, double wetness, struct tc_coat_effect *effect);
+	const struct tc_drying_law *law, const struct tc_sphere *solid, const struct tc_uptake *uptake, double wetness,
+	struct tc_coat_effect *effect);
 
 /*
- * The heaviest wet film, m, from 1e-7 to `most` (up to 1e-2), that every pass may have so that the depth of attack stays
- * at or below `depth`: by bisection on the thickness to 0.5 %.  `most` when even that stays below.  False also when
- * 1e-7 m is already too much.  coat->thickness is not used.
+ * The heaviest wet film, m, from 1e-7 to `most` (up to 1e-2), that every pass may have so that the depth of attack
+ * stays at or below `depth`: by bisection on the thickness to 0.5 %.  `most` when even that stays below.  False
+ * also when 1e-7 m is already too much.  coat->thickness is not used.
  */
 bool tc_coat_heaviest(const struct tc_coat *coat, const struct tc_drying_air *air, const struct tc_drying_law *law,
-                      const struct tc_sphere *solid, const struct tc_uptake *uptake, double depth, double most,
-                      double *thickness);
+	const struct tc_sphere *solid, const struct tc_uptake *uptake, double depth, double most, double *thickness);
 
 #endif

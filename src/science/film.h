@@ -11,7 +11,10 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* Solids by volume after thinning with `thinner` volumes for each volume of paint (0 to 100): solids / (1 + thinner). */
+/*
+ * Solids by volume after thinning with `thinner` volumes for each volume of paint (0 to 100): solids / (1 +
+ * thinner).
+ */
 bool tc_film_thinned(double solids, double thinner, double *thinned);
 
 /* Dry film from wet: wet * solids (share by volume, after thinning). */

@@ -1,8 +1,9 @@
 /*
  * Lines: what paint leaves of an engraved line.
  *
- * SI units.  The groove is a rectangle.  A film of thickness t on the flat lies t * wall on each wall and t * bottom on the
- * floor; both shares come from the rulebook (0 to 20; bottom above 1 where paint runs in and levels).  Plain geometry.
+ * SI units.  The groove is a rectangle.  A film of thickness t on the flat lies t * wall on each wall and t *
+ * bottom on the floor; both shares come from the rulebook (0 to 20; bottom above 1 where paint runs in and levels).
+ *  Plain geometry.
  */
 #ifndef TC_SCIENCE_LINES_H
 #define TC_SCIENCE_LINES_H
@@ -11,7 +12,7 @@
 
 /* Width and depth of a groove, m, each from 0 to 0.1. */
 struct tc_line {
-    double width, depth;
+	double width, depth;
 };
 
 /*

@@ -16,8 +16,8 @@
 bool tc_quantity_sprayed(double area, double wet, size_t passes, double efficiency, double loss, double *volume);
 
 /*
- * Splits a volume by a mix ratio of 1 to 16 parts, each >= 0, not all zero ("2 : 1 : 10 %" is 2, 1, 0.3).  Volumes are
- * taken to add up.
+ * Splits a volume by a mix ratio of 1 to 16 parts, each >= 0, not all zero ("2 : 1 : 10 %" is 2, 1, 0.3).  Volumes
+ * are taken to add up.
  */
 bool tc_quantity_split(double volume, const double *part, size_t count, double *share);
 

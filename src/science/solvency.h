@@ -20,13 +20,13 @@
 
 /* Dispersion, polar and hydrogen-bond parameter, Pa^0.5, each 0 to 1e6. */
 struct tc_hansen {
-    double d, p, h;
+	double d, p, h;
 };
 
 /* A solid's sphere: centre and radius r0, Pa^0.5, r0 > 0. */
 struct tc_sphere {
-    struct tc_hansen centre;
-    double r0;
+	struct tc_hansen centre;
+	double r0;
 };
 
 /* True when each parameter is a finite number from 0 to 1e6 Pa^0.5. */

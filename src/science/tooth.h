@@ -12,13 +12,13 @@
 
 /* A grade and its median grain, for tc_tooth_grain and tc_tooth_grade; rows by rising grade, hence falling grain. */
 struct tc_grade {
-    double grade; /* the number printed on the paper */
-    double grain; /* m */
+	double grade; /* the number printed on the paper */
+	double grain; /* m */
 };
 
 /*
- * Grain of any grade from a table of 2 to 256 rows, between rows on logarithmic scales.  The grade must lie within the
- * table; grades must rise and grains fall from row to row, all > 0.
+ * Grain of any grade from a table of 2 to 256 rows, between rows on logarithmic scales.  The grade must lie within
+ * the table; grades must rise and grains fall from row to row, all > 0.
  */
 bool tc_tooth_grain(const struct tc_grade *table, size_t rows, double grade, double *grain);
 
@@ -29,9 +29,9 @@ bool tc_tooth_grade(const struct tc_grade *table, size_t rows, double grain, dou
 bool tc_tooth_depth(double grain, double share, double *depth);
 
 /*
- * What of a scratch shows through a dry film over it, m: depth * swell - film * hiding, never below 0.
- * swell (1 to 10): how much a solvent on top opens the scratch; hiding (0 to 10): how far a film fills what lies below.
- * depth and film 0 to 0.1 m.
+ * What of a scratch shows through a dry film over it, m: depth * swell - film * hiding, never below 0. swell (1 to
+ * 10): how much a solvent on top opens the scratch; hiding (0 to 10): how far a film fills what lies below. depth
+ * and film 0 to 0.1 m.
  */
 bool tc_tooth_shows(double depth, double swell, double film, double hiding, double *shows);
 

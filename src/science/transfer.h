@@ -22,9 +22,9 @@
 bool tc_transfer_plate(double speed, double length, double diffusivity, double *k);
 
 /*
- * The same with a floor for still air: never below still * (D / TC_TRANSFER_REFERENCE)^(2/3).  still: 1e-5 to 0.1 m/s.
- * About 1e-3 m/s agrees with Mackay & van Wesenbeeck, Environ. Sci. Technol. 48 (2014) 10259 (1464 ug/(m^2 h) per
- * Pa g/mol is 1.008e-3 m/s at 25 C) and with a dense vapour over a level film (0.87e-3 m/s).
+ * The same with a floor for still air: never below still * (D / TC_TRANSFER_REFERENCE)^(2/3).  still: 1e-5 to 0.1
+ * m/s. About 1e-3 m/s agrees with Mackay & van Wesenbeeck, Environ. Sci. Technol. 48 (2014) 10259 (1464 ug/(m^2 h)
+ * per Pa g/mol is 1.008e-3 m/s at 25 C) and with a dense vapour over a level film (0.87e-3 m/s).
  */
 bool tc_transfer(double speed, double length, double diffusivity, double still, double *k);
 

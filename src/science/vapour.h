@@ -20,18 +20,18 @@
 #define TC_CELSIUS_ZERO 273.15
 
 /* Air near 25 C and one atmosphere, as used in all film computations here (Incropera & DeWitt, from memory). */
-#define TC_AIR_DENSITY 1.184            /* kg/m^3 */
-#define TC_AIR_HEAT 1006.0              /* J/(kg K) */
-#define TC_AIR_VISCOSITY 1.562e-5       /* kinematic, m^2/s */
-#define TC_AIR_HEAT_DIFFUSIVITY 2.2e-5  /* m^2/s */
-#define TC_AIR_PRESSURE 101325.0        /* Pa: the standard atmosphere (definition) */
+#define TC_AIR_DENSITY 1.184           /* kg/m^3 */
+#define TC_AIR_HEAT 1006.0             /* J/(kg K) */
+#define TC_AIR_VISCOSITY 1.562e-5      /* kinematic, m^2/s */
+#define TC_AIR_HEAT_DIFFUSIVITY 2.2e-5 /* m^2/s */
+#define TC_AIR_PRESSURE 101325.0       /* Pa: the standard atmosphere (definition) */
 
 /*
  * Antoine's constants as they are published: log10 P = a - b / (t + c), P in mmHg, t in degrees Celsius.
  * Valid: a from -20 to 20, b from 0 to 10000, c from 1 to 500.
  */
 struct tc_antoine {
-    double a, b, c;
+	double a, b, c;
 };
 
 /* True when the constants lie in the range above. */
@@ -68,7 +68,7 @@ bool tc_humidity(double temperature, double dew_point, double *humidity);
 
 /* Atoms of a molecule, for the Fuller diffusion volume. */
 struct tc_atoms {
-    unsigned c, h, o, n, f, cl, aromatic_rings;
+	unsigned c, h, o, n, f, cl, aromatic_rings;
 };
 
 /*
@@ -92,11 +92,11 @@ bool tc_fuller_diffusivity(double temperature, double molar_mass, double volume,
  * Wet-bulb temperature (K) of a pure liquid that evaporates into moving air with no heat from below:
  *     rho cp Le^(2/3) (T_air - T) = (P(T) - ambient) dH / (R T_mean),   Le = alpha / D,   T_mean = (T_air + T) / 2.
  * heat: of vaporisation, J/mol, 0 to 2e5.  diffusivity: of the vapour in air, m^2/s, 1e-7 to 1e-3.  ambient: the
- * vapour's partial pressure in the air, Pa, >= 0.  Never above T_air, never below TC_VAPOUR_COLDEST: a film that would
- * cool further (dichloromethane in warm air does not) rests there.
- * Source: the psychrometer equation with the Chilton-Colburn analogy (Bird, Stewart & Lightfoot, from memory).
+ * vapour's partial pressure in the air, Pa, >= 0.  Never above T_air, never below TC_VAPOUR_COLDEST: a film that
+ * would cool further (dichloromethane in warm air does not) rests there. Source: the psychrometer equation with the
+ * Chilton-Colburn analogy (Bird, Stewart & Lightfoot, from memory).
  */
-bool tc_wet_bulb(double air, const struct tc_antoine *law, double heat, double diffusivity, double ambient,
-                 double *temperature);
+bool tc_wet_bulb(
+	double air, const struct tc_antoine *law, double heat, double diffusivity, double ambient, double *temperature);
 
 #endif

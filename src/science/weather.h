@@ -1,8 +1,8 @@
 /*
  * Weather: may anything be sprayed in this air?
  *
- * Temperatures in K from 223.15 to 373.15, humidity as a share from 0.001 to 1.  Margins are differences in K, negative
- * when the wrong side is reached.  Pure functions; false, the result untouched, out of range.
+ * Temperatures in K from 223.15 to 373.15, humidity as a share from 0.001 to 1.  Margins are differences in K,
+ * negative when the wrong side is reached.  Pure functions; false, the result untouched, out of range.
  */
 #ifndef TC_SCIENCE_WEATHER_H
 #define TC_SCIENCE_WEATHER_H
@@ -13,8 +13,8 @@
 bool tc_weather_dew_margin(double air, double humidity, double surface, double *margin);
 
 /*
- * How far the coldest moment of a drying film (from drying.h, in the same air) stands above the dew point: below 0 water
- * settles on the wet film, the mechanism of blushing.
+ * How far the coldest moment of a drying film (from drying.h, in the same air) stands above the dew point: below 0
+ * water settles on the wet film, the mechanism of blushing.
  */
 bool tc_weather_blush_margin(double air, double humidity, double coldest_film, double *margin);
 
