@@ -5,9 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define ALIGNMENT     ((size_t)16)
+#define ALIGNMENT ((size_t)16)
 #define FIRST_DEFAULT ((size_t)16 << 10)
-#define BLOCK_MAX     ((size_t)1 << 20)
+#define BLOCK_MAX ((size_t)1 << 20)
 
 /* Where malloc promises less than our alignment a block is asked for with room to move its start up. */
 #define SLACK (alignof(max_align_t) >= 16 ? (size_t)0 : ALIGNMENT - 1)

@@ -93,7 +93,7 @@ void tc_buffer_print(tc_buffer *buffer, const char *format, ...)
 /* 15 digits are what a double keeps of every decimal. Fewer are rounded from those, not from the binary value, so that
  * a half is what a reader sees as one: 0.125 and 2.675 both end in a 5. */
 #define DIGITS_KEPT 15
-#define DIGITS_ALL  17
+#define DIGITS_ALL 17
 
 /* A decimal figure: digits d.ddd × 10^exponent. */
 typedef struct figure {

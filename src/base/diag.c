@@ -37,8 +37,9 @@ struct tc_diags {
 
 static bool is_hidden(uint32_t point)
 {
-	return point < 0x20 || (point >= 0x7F && point < 0xA0) || point == 0x061C || point == 0x200E || point == 0x200F ||
-	       (point >= 0x2028 && point <= 0x202E) || (point >= 0x2066 && point <= 0x2069) || point == 0xFEFF;
+	return point < 0x20 || (point >= 0x7F && point < 0xA0) || point == 0x061C || point == 0x200E ||
+	       point == 0x200F || (point >= 0x2028 && point <= 0x202E) || (point >= 0x2066 && point <= 0x2069) ||
+	       point == 0xFEFF;
 }
 
 void tc_text_visible(tc_buffer *out, tc_text text)
@@ -92,7 +93,8 @@ static const char *message(tc_arena *arena, const char *format, va_list list)
 	else if ((size_t)wanted == had && seen.length <= TC_MESSAGE_MAX)
 		text = tc_arena_text(arena, seen.at ? seen.at : "", seen.length);
 	else
-		text = tc_arena_print(arena, "%.*s" ELLIPSIS, (int)cut(seen.at, seen.length, TC_MESSAGE_MAX - 3), seen.at);
+		text =
+		    tc_arena_print(arena, "%.*s" ELLIPSIS, (int)cut(seen.at, seen.length, TC_MESSAGE_MAX - 3), seen.at);
 	tc_buffer_free(&seen);
 	return text;
 }
@@ -147,7 +149,8 @@ static void drop(tc_diags *diags, tally *of, tc_severity severity)
 			return;
 		word->last = true;
 		word->diag = (tc_diag){.severity = severity, .id = "too-many-messages", .place = {.file = of->file}};
-		word->diag.message = tc_arena_print(diags->arena, "more than %u messages; the rest is not shown", TC_MESSAGES_MAX);
+		word->diag.message =
+		    tc_arena_print(diags->arena, "more than %u messages; the rest is not shown", TC_MESSAGES_MAX);
 		of->more = diags->count;
 	} else if (severity > diags->entries[of->more - 1].diag.severity) {
 		diags->entries[of->more - 1].diag.severity = severity;

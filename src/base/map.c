@@ -44,7 +44,8 @@ bool tc_map_put(tc_map *map, tc_arena *arena, tc_text key, uint32_t value, uint3
 			*already = slot->value;
 		return true;
 	}
-	*slot = (tc_map_slot){.key = key.length ? key.at : "", .length = (uint32_t)key.length, .value = value, .hash = hash};
+	*slot = (tc_map_slot){
+	    .key = key.length ? key.at : "", .length = (uint32_t)key.length, .value = value, .hash = hash};
 	map->count++;
 	return true;
 }

@@ -8,14 +8,14 @@
 
 /* A double is told from its neighbours by at most 767 significant digits (from memory; it is the length of the exact
  * half-way point below 2^-1022). Of longer numbers only 'something not zero follows' matters. */
-#define DIGITS_MAX   768
+#define DIGITS_MAX 768
 #define EXPONENT_MAX 100000
 
 typedef struct decimal {
 	char digits[DIGITS_MAX + 1]; /* significant ones, no leading zeros; one more if the rest is not zero */
 	unsigned count;
 	bool rest;
-	long exponent; /* of ten, of the last digit kept */
+	long exponent;  /* of ten, of the last digit kept */
 	uint64_t whole; /* the digits as an integer while there are at most 19 */
 } decimal;
 
@@ -92,8 +92,8 @@ static double by_library(decimal *d)
 
 static double convert(decimal *d)
 {
-	static const double power[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15,
-	    1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
+	static const double power[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14,
+	    1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22};
 	if (d->count == 0)
 		return 0;
 #if FLT_EVAL_METHOD == 0

@@ -113,15 +113,16 @@ static bool no_number(const cursor *c)
 		return fail(c->error, c->before + c->at, "`%s` begins with a dash that is no minus sign; write `-%s`",
 		    quote(text).text, quote(after(text, dash)).text);
 	if (text.length == 0)
-		return fail(c->error, c->before + c->at, "there is no number; write one with its unit, such as `12 min`");
+		return fail(
+		    c->error, c->before + c->at, "there is no number; write one with its unit, such as `12 min`");
 	if (text.at[0] == '+')
 		return fail(c->error, c->before + c->at, "a `+` in front of a number is not needed; write `%s`",
 		    quote(after(text, 1)).text);
 	if (text.at[0] == ',' && starts_with_digit(after(text, 1)))
 		return fail(c->error, c->before + c->at, "`%s` has a decimal comma; write `0.%s`", quote(text).text,
 		    quote(after(text, 1)).text);
-	return fail(c->error, c->before + c->at, "`%s` does not begin with a number; write one with its unit, such as `12 min`",
-	    quote(text).text);
+	return fail(c->error, c->before + c->at,
+	    "`%s` does not begin with a number; write one with its unit, such as `12 min`", quote(text).text);
 }
 
 /* `7,5` or `1,000`, with what follows. */
@@ -131,9 +132,11 @@ static bool comma(const cursor *c, tc_text number, tc_text behind)
 	const size_t digits = count_digits(after(behind, 1));
 	const quoted tail = quote(after(behind, 1));
 	if (digits == 3)
-		return fail(c->error, c->before + c->at, "`%s` has a comma; write `%s%s`, or `%s.%s` if it is a decimal comma",
-		    written.text, before.text, tail.text, before.text, tail.text);
-	return fail(c->error, c->before + c->at, "`%s` has a decimal comma; write `%s.%s`", written.text, before.text, tail.text);
+		return fail(c->error, c->before + c->at,
+		    "`%s` has a comma; write `%s%s`, or `%s.%s` if it is a decimal comma", written.text, before.text,
+		    tail.text, before.text, tail.text);
+	return fail(c->error, c->before + c->at, "`%s` has a decimal comma; write `%s.%s`", written.text, before.text,
+	    tail.text);
 }
 
 /* Bytes of what people put between groups of digits, at the start of the text: `_`, `'`, ’ or one blank. */
@@ -164,8 +167,8 @@ static bool groups(const cursor *c, tc_text number, tc_text behind)
 		behind = after(behind, mark + digits);
 	}
 	joined[length] = 0;
-	return fail(c->error, c->before + c->at, "`%s` has its digits in groups; write `%s%s`", quote(rest(c)).text, joined,
-	    quote(behind).text);
+	return fail(c->error, c->before + c->at, "`%s` has its digits in groups; write `%s%s`", quote(rest(c)).text,
+	    joined, quote(behind).text);
 }
 
 /* Refuses what may follow a number and make it another one. */
@@ -180,8 +183,9 @@ static bool ends_well(const cursor *c, tc_text number, tc_text behind)
 	if (mark && starts_with_digit(after(behind, mark)) && tc_unit_read(after(behind, mark), &unit) == 0)
 		return groups(c, number, behind);
 	if (behind.at[0] == '.')
-		return fail(c->error, c->before + c->at, starts_with_digit(after(behind, 1)) ? "`%s` has two points"
-		                                                                         : "`%s` has a point without digits behind it",
+		return fail(c->error, c->before + c->at,
+		    starts_with_digit(after(behind, 1)) ? "`%s` has two points"
+		                                        : "`%s` has a point without digits behind it",
 		    quote(rest(c)).text);
 	return true;
 }
@@ -196,7 +200,8 @@ static bool take_number(cursor *c, bool sign, double *number)
 	if (!ends_well(c, (tc_text){text.at, bytes}, after(text, bytes)))
 		return false;
 	if (!isfinite(*number))
-		return fail(c->error, c->before + c->at, "`%s` is too large a number", quote((tc_text){text.at, bytes}).text);
+		return fail(
+		    c->error, c->before + c->at, "`%s` is too large a number", quote((tc_text){text.at, bytes}).text);
 	c->at += bytes;
 	return true;
 }
@@ -216,7 +221,8 @@ static bool no_unit(const cursor *c)
 	const tc_text word = first_word(rest(c));
 	const tc_text near = tc_unit_nearest(word);
 	if (two_figures(rest(c)))
-		return fail(c->error, c->before + c->at, "`%s` is not one figure, and one is wanted here", quote(c->whole).text);
+		return fail(c->error, c->before + c->at, "`%s` is not one figure, and one is wanted here",
+		    quote(c->whole).text);
 	if (near.length)
 		return fail(c->error, c->before + c->at, "no unit `%s`; `%s` is near", quote(word).text, near.at);
 	return fail(c->error, c->before + c->at, "no unit `%s`", quote(word).text);
@@ -233,11 +239,12 @@ static bool too_much(const cursor *c, tc_quantity first)
 		char sum[32];
 		const double minutes = (first.si + second.si) / 60;
 		snprintf(sum, sizeof sum, "%.0f", minutes == floor(minutes) ? minutes : minutes * 60);
-		return fail(c->error, c->before + c->at, "`%s` is two times in one; write `%s %s`", quote(c->whole).text, sum,
-		    minutes == floor(minutes) ? "min" : "s");
+		return fail(c->error, c->before + c->at, "`%s` is two times in one; write `%s %s`",
+		    quote(c->whole).text, sum, minutes == floor(minutes) ? "min" : "s");
 	}
 	if (two_figures(more))
-		return fail(c->error, c->before + c->at, "`%s` is not one figure, and one is wanted here", quote(c->whole).text);
+		return fail(c->error, c->before + c->at, "`%s` is not one figure, and one is wanted here",
+		    quote(c->whole).text);
 	return fail(c->error, c->before + c->at, "`%s` behind the unit is not understood", quote(more).text);
 }
 
@@ -308,12 +315,14 @@ static bool read_end(const cursor *c, size_t from, tc_text text, double *seconds
 	}
 	const quoted written = quote(tc_text_trim(text));
 	if (q.bare)
-		return fail(c->error, c->before + from, "`%s` has no unit; write `%s min` or `%s h`", written.text, written.text,
-		    written.text);
+		return fail(c->error, c->before + from, "`%s` has no unit; write `%s min` or `%s h`", written.text,
+		    written.text, written.text);
 	if (q.type != TC_T_NUMBER || !tc_dim_same(q.dim, TC_DIM_TIME))
-		return fail(c->error, c->before + from, "`%s` is no time; a window runs from one time to another", written.text);
+		return fail(c->error, c->before + from, "`%s` is no time; a window runs from one time to another",
+		    written.text);
 	if (q.si < 0)
-		return fail(c->error, c->before + from, "`%s` is below zero; a window begins at `0 s` or later", written.text);
+		return fail(
+		    c->error, c->before + from, "`%s` is below zero; a window begins at `0 s` or later", written.text);
 	*seconds = q.si;
 	return true;
 }
@@ -330,7 +339,8 @@ static bool read_from_to(const cursor *c, size_t to, tc_span *span)
 	tc_span s;
 	if (to == 0 || second == c->whole.length)
 		return no_window(c);
-	if (!read_end(c, 0, (tc_text){c->whole.at, to}, &s.from) || !read_end(c, second, after(c->whole, second), &s.to))
+	if (!read_end(c, 0, (tc_text){c->whole.at, to}, &s.from) ||
+	    !read_end(c, second, after(c->whole, second), &s.to))
 		return false;
 	if (s.from > s.to)
 		return fail(c->error, c->before, "`%s` ends before it begins", quote(c->whole).text);
@@ -375,7 +385,8 @@ static bool take_term(cursor *c, double *term)
 	if (!take_number(c, false, term))
 		return false;
 	if (!(*term > 0))
-		return fail(c->error, c->before + at, "a term of `%s` is zero; each must be above it", quote(c->whole).text);
+		return fail(
+		    c->error, c->before + at, "a term of `%s` is zero; each must be above it", quote(c->whole).text);
 	c->at += count_blanks(rest(c));
 	return true;
 }

@@ -18,7 +18,7 @@ typedef struct ladder {
 } ladder;
 
 #define HOUR 3600.0
-#define DAY  86400.0
+#define DAY 86400.0
 
 static const tc_dim per_time = {.time = -2}, coverage = {.length = -2};
 

@@ -4,25 +4,25 @@
 #include "base/quantity.h"
 
 /* Exponents in halves: 2 is one, 1 a square root. */
-#define LENGTH          .length = 2
-#define AREA            .length = 4
-#define VOLUME          .length = 6
-#define MASS            .mass = 2
-#define TIME            .time = 2
-#define KELVIN          .temperature = 2
-#define SPEED           .length = 2, .time = -2
-#define FLOW            .length = 6, .time = -2
-#define PRESSURE        .length = -2, .mass = 2, .time = -4
-#define VISCOSITY       .length = -2, .mass = 2, .time = -2
-#define MOLAR_MASS      .mass = 2, .amount = -2
-#define MOLAR_VOLUME    .length = 6, .amount = -2
-#define DENSITY         .length = -6, .mass = 2
-#define MOLAR_ENERGY    .length = 4, .mass = 2, .time = -4, .amount = -2
+#define LENGTH .length = 2
+#define AREA .length = 4
+#define VOLUME .length = 6
+#define MASS .mass = 2
+#define TIME .time = 2
+#define KELVIN .temperature = 2
+#define SPEED .length = 2, .time = -2
+#define FLOW .length = 6, .time = -2
+#define PRESSURE .length = -2, .mass = 2, .time = -4
+#define VISCOSITY .length = -2, .mass = 2, .time = -2
+#define MOLAR_MASS .mass = 2, .amount = -2
+#define MOLAR_VOLUME .length = 6, .amount = -2
+#define DENSITY .length = -6, .mass = 2
+#define MOLAR_ENERGY .length = 4, .mass = 2, .time = -4, .amount = -2
 #define SURFACE_TENSION .mass = 2, .time = -4
-#define SOLUBILITY      .length = -1, .mass = 1, .time = -2
-#define DIFFUSIVITY     .length = 4, .time = -2
-#define PER_LENGTH      .length = -2
-#define PER_TIME        .time = -2
+#define SOLUBILITY .length = -1, .mass = 1, .time = -2
+#define DIFFUSIVITY .length = 4, .time = -2
+#define PER_LENGTH .length = -2
+#define PER_TIME .time = -2
 
 const tc_dim TC_DIM_NONE = {0}, TC_DIM_TIME = {TIME}, TC_DIM_LENGTH = {LENGTH}, TC_DIM_AREA = {AREA},
              TC_DIM_VOLUME = {VOLUME}, TC_DIM_MASS = {MASS}, TC_DIM_KELVIN = {KELVIN}, TC_DIM_SPEED = {SPEED},
@@ -33,25 +33,79 @@ const tc_dim TC_DIM_NONE = {0}, TC_DIM_TIME = {TIME}, TC_DIM_LENGTH = {LENGTH}, 
              TC_DIM_MASS_CONCENTRATION = {DENSITY};
 
 enum {
-	UM, MM, CM, M, MIL, INCH, FT,
-	MM2, CM2, M2, FT2,
-	ML, L, FLOZ, CM3, M3, FT3,
-	UG, MG, G, KG, OZ, LB,
-	S, MIN, H, D, WEEK, MONTH, YEAR,
-	CELSIUS, FAHRENHEIT, K,
-	PERCENT, PPM, PPB,
-	M_S, FT_MIN, M3_H, CFM,
-	PA, KPA, MPA, BAR, PSI, MPA_S,
-	G_MOL, CM3_MOL, G_CM3, KG_M3, G_ML, KJ_MOL, MN_M, MPA_HALF, M2_S, MG_M3, M2_L, PER_S,
+	UM,
+	MM,
+	CM,
+	M,
+	MIL,
+	INCH,
+	FT,
+	MM2,
+	CM2,
+	M2,
+	FT2,
+	ML,
+	L,
+	FLOZ,
+	CM3,
+	M3,
+	FT3,
+	UG,
+	MG,
+	G,
+	KG,
+	OZ,
+	LB,
+	S,
+	MIN,
+	H,
+	D,
+	WEEK,
+	MONTH,
+	YEAR,
+	CELSIUS,
+	FAHRENHEIT,
+	K,
+	PERCENT,
+	PPM,
+	PPB,
+	M_S,
+	FT_MIN,
+	M3_H,
+	CFM,
+	PA,
+	KPA,
+	MPA,
+	BAR,
+	PSI,
+	MPA_S,
+	G_MOL,
+	CM3_MOL,
+	G_CM3,
+	KG_M3,
+	G_ML,
+	KJ_MOL,
+	MN_M,
+	MPA_HALF,
+	M2_S,
+	MG_M3,
+	M2_L,
+	PER_S,
 	UNITS
 };
 
-#define NUMBER(what, scale_, name_) {.type = TC_T_NUMBER, .dim = {what}, .scale = (scale_), .name = (name_)}
-#define SHARE(scale_, name_)        {.type = TC_T_SHARE, .scale = (scale_), .name = (name_)}
+#define NUMBER(what, scale_, name_)                                                                                    \
+	{                                                                                                              \
+		.type = TC_T_NUMBER, .dim = {what}, .scale = (scale_), .name = (name_)                                 \
+	}
+#define SHARE(scale_, name_)                                                                                           \
+	{                                                                                                              \
+		.type = TC_T_SHARE, .scale = (scale_), .name = (name_)                                                 \
+	}
 
 /* The inch is 25.4 mm, the pound 0.453 592 37 kg, the US fluid ounce 1/128 of a gallon of 231 cubic inches, the
  * standard gravity 9.806 65 m/s² (all exact by definition; from memory). A month is 30 d, a year 365.25 d. */
-#define FOOT  0.3048
+#define FOOT 0.3048
 #define POUND 0.45359237
 
 static const tc_unit units[UNITS] = {
@@ -207,7 +261,8 @@ static const spelling spellings[] = {
 /* The start of a text with its signs turned into those of the table of spellings. */
 typedef struct plain {
 	char text[PLAIN_MAX + 4];
-	uint8_t ends[PLAIN_MAX + 4]; /* ends[n]: bytes of the source that the first n characters stand for; 0: n is inside one */
+	uint8_t ends[PLAIN_MAX +
+	             4]; /* ends[n]: bytes of the source that the first n characters stand for; 0: n is inside one */
 	size_t length;
 } plain;
 
@@ -227,14 +282,14 @@ typedef struct sign {
 
 /* Signs and their plain forms, the longer before the shorter one that it starts with. */
 static const sign signs[] = {
-    {"\xC2\xB5", "u"},                      /* micro sign U+00B5 */
-    {"\xCE\xBC", "u"},                      /* Greek mu U+03BC */
-    {"\xC2\xB0", "deg"},                    /* degree sign U+00B0 */
-    {"\xC2\xB2", "2"},                      /* ² */
-    {"\xC2\xB3", "3"},                      /* ³ */
-    {"\xC2\xBD", "0.5"},                    /* ½ */
-    {"\xC2\xB7", "."},                      /* middle dot U+00B7 */
-    {"\xE2\x8B\x85", "."},                  /* dot operator U+22C5 */
+    {"\xC2\xB5", "u"},     /* micro sign U+00B5 */
+    {"\xCE\xBC", "u"},     /* Greek mu U+03BC */
+    {"\xC2\xB0", "deg"},   /* degree sign U+00B0 */
+    {"\xC2\xB2", "2"},     /* ² */
+    {"\xC2\xB3", "3"},     /* ³ */
+    {"\xC2\xBD", "0.5"},   /* ½ */
+    {"\xC2\xB7", "."},     /* middle dot U+00B7 */
+    {"\xE2\x8B\x85", "."}, /* dot operator U+22C5 */
     {"^0.5", "0.5"},
     {"^\xC2\xBD", "0.5"},
     {"^2", "2"},
