@@ -55,21 +55,38 @@ typedef struct reader {
 
 /* --- places and complaints ------------------------------------------------------------------------------------------ */
 
+static bool continues(char c)
+{
+	return ((unsigned char)c & 0xC0) == 0x80;
+}
+
+static bool eight_are_ascii(tc_text text, size_t at)
+{
+	uint64_t eight;
+	if (text.length - at < sizeof eight)
+		return false;
+	memcpy(&eight, text.at + at, sizeof eight);
+	return (eight & 0x8080808080808080u) == 0;
+}
+
 /* The byte of the character at `index`. Marks come nearly in order, so the way from the last one is short. */
 static uint32_t offset_of(reader *r, size_t index)
 {
 	if (tc_source_is_ascii(r->source))
 		return (uint32_t)(index < r->text.length ? index : r->text.length);
 	size_t at = r->mark_offset;
-	while (r->mark_index < index && at < r->text.length) {
-		uint32_t point;
-		at += tc_utf8_next(r->text.at + at, r->text.length - at, &point);
-		r->mark_index++;
+	while (index - r->mark_index >= 8 && r->mark_index < index && eight_are_ascii(r->text, at)) {
+		at += 8;
+		r->mark_index += 8;
 	}
+	for (; r->mark_index < index && at < r->text.length; r->mark_index++)
+		do
+			at++;
+		while (at < r->text.length && continues(r->text.at[at]));
 	while (r->mark_index > index && at > 0) {
 		do
 			at--;
-		while (at > 0 && ((unsigned char)r->text.at[at] & 0xC0) == 0x80);
+		while (at > 0 && continues(r->text.at[at]));
 		r->mark_index--;
 	}
 	r->mark_offset = at;
@@ -127,9 +144,10 @@ static bool key_is_due(reader *r)
 	return in && in->node->kind == TC_MAP && (r->pending_count - in->first) % 2 == 0;
 }
 
-static tc_node *node_new(reader *r, tc_node_kind kind, size_t offset, size_t end)
+/* A node with room for `more` bytes behind it. */
+static tc_node *node_new(reader *r, tc_node_kind kind, size_t offset, size_t end, size_t more)
 {
-	tc_node *node = TC_NEW(r->arena, tc_node);
+	tc_node *node = tc_arena_get(r->arena, sizeof *node + more);
 	if (!node) {
 		out_of_memory(r);
 		return NULL;
@@ -168,7 +186,7 @@ static const tc_node *checked_key(reader *r, const tc_node *key, size_t offset)
 	    tc_node_kind_name(key));
 	if (key->kind == TC_SCALAR)
 		return key;
-	tc_node *instead = node_new(r, TC_SCALAR, key->offset, key->end);
+	tc_node *instead = node_new(r, TC_SCALAR, key->offset, key->end, 0);
 	if (instead) {
 		instead->text = "";
 		instead->empty = true;
@@ -225,7 +243,7 @@ static bool on_alias(reader *r, const yaml_event_t *event)
 		    index == TC_MAP_NONE ? "no anchor `&%s` stands before this alias"
 		                         : "the alias `*%s` stands within its own anchor",
 		    name);
-		tc_node *instead = node_new(r, TC_SCALAR, offset, r->last_end);
+		tc_node *instead = node_new(r, TC_SCALAR, offset, r->last_end, 0);
 		if (!instead)
 			return false;
 		instead->text = "";
@@ -254,7 +272,8 @@ static void refuse_tag(reader *r, size_t offset)
 static void check_tag(reader *r, const tc_node *node, const yaml_char_t *tag)
 {
 	bool tagged = tag != NULL;
-	if (!tagged && (!node->empty || node->anchored))
+	const char first = node->offset < r->text.length ? r->text.at[node->offset] : 0;
+	if (!tagged && (first == '!' || first == '&') && (!node->empty || node->anchored))
 		tc_node_behind_properties(r->text, node->offset, &tagged);
 	if (tagged)
 		refuse_tag(r, node->offset);
@@ -318,14 +337,12 @@ static bool on_scalar(reader *r, const yaml_event_t *event)
 	const size_t length = event->data.scalar.length;
 	const uint32_t offset = offset_of(r, event->start_mark.index);
 	r->last_end = offset_of(r, event->end_mark.index);
-	tc_node *node = node_new(r, TC_SCALAR, offset, r->last_end);
+	tc_node *node = node_new(r, TC_SCALAR, offset, r->last_end, length + 1);
 	if (!node)
 		return false;
+	node->text = memcpy(node + 1, event->data.scalar.value, length);
 	node->style = (uint8_t)style_of(event->data.scalar.style);
 	node->count = (uint32_t)length;
-	node->text = length ? tc_arena_text(r->arena, (const char *)event->data.scalar.value, length) : "";
-	if (!node->text)
-		return out_of_memory(r);
 	node->empty = length == 0 && node->style == TC_PLAIN;
 	node->anchored = event->data.scalar.anchor != NULL;
 	if (node->anchored && !remember(r, event->data.scalar.anchor, (anchor){.node = node, .size = 1}))
@@ -348,7 +365,7 @@ static bool on_start(reader *r, const yaml_event_t *event)
 		return false;
 	}
 	const uint32_t nodes_before = r->nodes;
-	tc_node *node = node_new(r, list ? TC_LIST : TC_MAP, offset, offset_of(r, event->end_mark.index));
+	tc_node *node = node_new(r, list ? TC_LIST : TC_MAP, offset, offset_of(r, event->end_mark.index), 0);
 	if (!node || !count_nodes(r, 1, offset))
 		return false;
 	node->flow |= list ? event->data.sequence_start.style == YAML_FLOW_SEQUENCE_STYLE
