@@ -4,6 +4,7 @@
 #ifndef TC_LIBRARY_LIBRARY_H
 #define TC_LIBRARY_LIBRARY_H
 
+#include "base/limits.h"
 #include "base/map.h"
 #include "base/quantity.h"
 #include "library/collect.h"
@@ -40,6 +41,8 @@ typedef struct tc_property_row {
 } tc_property_row;
 const tc_property_row *tc_property_row_of(tc_property property);
 tc_property tc_property_find(tc_text key); /* TC_PROPERTY_COUNT: no such key */
+/* The row of a default, in the same form; of no section. */
+const tc_property_row *tc_default_row_of(tc_default which);
 
 /* Where a figure comes from. */
 typedef struct tc_basis {
@@ -49,7 +52,7 @@ typedef struct tc_basis {
 } tc_basis;
 
 typedef struct tc_source_entry {
-	const char *id, *author, *title, *year, *note;
+	const char *id, *author, *title, *year, *note; /* NULL where not given, id and title never */
 	bool read; /* read, not remembered */
 	tc_place place;
 } tc_source_entry;
@@ -61,13 +64,13 @@ typedef struct tc_entries {
 } tc_entries;
 
 typedef struct tc_figure {
-	tc_value value;             /* state TC_SAID, or TC_ABSENT where the entry says `none` */
+	tc_value value;             /* state TC_SAID; TC_ABSENT where it says `none`; TC_UNKNOWN of a blend with `rest: unknown` */
 	const tc_entries *entries;  /* of TC_FORM_ENTRIES */
 	double least, most;         /* spread as published; both 0 where none is kept */
 	double ratio[TC_MIX_PARTS_MAX];
-	const tc_basis *basis;
+	const tc_basis *basis;      /* NULL: none was written (on a shelf) */
 	const char *note;           /* NULL: none */
-	tc_place place;
+	tc_place place;             /* of the value */
 	uint32_t entry;             /* the entry or kind at which it stands, TC_NONE on a shelf */
 } tc_figure;
 
@@ -78,14 +81,14 @@ typedef struct tc_entry {
 	uint32_t last;                 /* last number below it (its own for a material) */
 	uint32_t parent;               /* TC_NONE for a root */
 	tc_section section;            /* of a kind: TC_SECTION_KINDS */
-	uint32_t sections;             /* of a kind: bits of the sections whose materials stand below it; else its own bit */
+	uint32_t sections;             /* of a kind: bits of the sections whose materials stand below it, 0 if none does; else its own */
 	bool is_kind;
 	const tc_figure *figures[TC_PROPERTY_COUNT]; /* with those of the kinds above; NULL: nobody says (unknown) */
 	const char *const *hazards;    /* H-codes, with those of the kinds above; NULL-terminated; never NULL */
 	const uint32_t *cautions;      /* cautions of its own; TC_NONE-terminated; never NULL */
 	const char *const *also;       /* listed names; NULL-terminated; never NULL */
 	const char *known_as;          /* pattern, or NULL */
-	const tc_basis *basis;
+	const tc_basis *basis;         /* of the entry as a whole; where it says none, that of its first block */
 	tc_place place;
 } tc_entry;
 
@@ -97,7 +100,7 @@ typedef struct tc_caution {
 	const uint32_t *kinds;    /* TC_NONE-terminated */
 	uint64_t verbs;           /* set of the vocabulary `verb`; 0: any */
 	const tc_basis *basis;
-	uint32_t rank;            /* the order in which they are shown, smallest first */
+	uint32_t rank;            /* the order in which they are shown, smallest first; the library numbers them in it */
 	tc_place place;
 } tc_caution;
 
@@ -105,7 +108,7 @@ typedef struct tc_word_list {
 	const char *id;
 	uint32_t count;
 	const char *const *words;
-	const char *const *about;
+	const char *const *about; /* "" where nothing is said of a word */
 	bool fixed; /* by the model, not by the rulebook */
 } tc_word_list;
 
@@ -116,12 +119,16 @@ typedef struct tc_unclear {
 
 typedef struct tc_library tc_library;
 
-/* Builds the library of a collection into `arena`. TC_BAD if any entry has an error; all messages are in `diags`. */
+/* Builds the library of a collection into `arena`, which holds nothing of the collection then: all is copied. TC_BAD if any
+ * entry has an error; all messages are in `diags`. The library is handed out then too, without what was wrong, so that
+ * rules can be checked against it for more messages; it must not be acted upon. */
 tc_status tc_library_build(tc_arena *arena, const tc_collection *collection, tc_diags *diags, const tc_library **library);
 
 uint32_t tc_library_count(const tc_library *library); /* of kinds and materials */
 const tc_entry *tc_library_entry(const tc_library *library, uint32_t index);
 const tc_entry *tc_library_by_id(const tc_library *library, tc_text id); /* NULL */
+/* The value of a property: absent where it means nothing for the entry's sections, unknown where nobody says it. */
+tc_value tc_entry_value(const tc_entry *entry, tc_property property);
 bool tc_entry_is(const tc_entry *entry, const tc_entry *kind);
 
 /* `x is K` for something known only as `entry` (see language.md §7): true, false, or unsure where `entry` is a kind above K. */
@@ -135,6 +142,8 @@ uint32_t tc_library_defects(const tc_library *library);
 const char *tc_library_defect(const tc_library *library, uint32_t index, const char **about);
 uint32_t tc_library_defect_find(const tc_library *library, tc_text id); /* TC_NONE */
 const tc_figure *tc_library_default(const tc_library *library, tc_default which); /* never NULL */
+uint32_t tc_library_unclear(const tc_library *library);
+const tc_unclear *tc_library_unclear_at(const tc_library *library, uint32_t index);
 
 /* The fixed vocabularies (verb, pass, cure, structure) have the same numbers in every library: */
 enum { TC_PASS_MIST, TC_PASS_LIGHT, TC_PASS_MEDIUM, TC_PASS_WET, TC_PASS_COUNT };
@@ -153,16 +162,31 @@ uint32_t tc_word_find(const tc_word_list *list, tc_text word);                  
 const tc_figure *tc_figure_read(const tc_library *library, tc_arena *arena, const tc_source *source, tc_property property,
     const tc_node *node, tc_diags *diags);
 
+/* Reads a basis: `practice`, {source: ID, at: …}, {source: ID, memory: yes}. NULL (with a diagnostic) on error. */
+const tc_basis *tc_basis_read(const tc_library *library, tc_arena *arena, const tc_source *source, const tc_node *node,
+    tc_diags *diags);
+
 /* Finds materials by name for one worker: by id, name or listed name (case and blank/hyphen/underscore do not matter),
- * and on a miss by the `known_as` patterns of all entries, compiled at the first miss into one match without JIT. */
+ * and on a miss by the `known_as` patterns of all entries, compiled at the first miss into one match without JIT.
+ *
+ * In this order: a welcome material of that name; a word of `unclear`; a welcome kind of that name; the patterns. So a
+ * word such as `enamel` may be unclear for a coat though a kind is called so, and yet be clear where it names a material
+ * of a section that is welcome. */
 typedef struct tc_finder tc_finder;
 tc_finder *tc_finder_new(const tc_library *library, const tc_allocator *from); /* NULL: out of memory */
 void tc_finder_free(tc_finder *finder);
 
-typedef enum tc_found { TC_FOUND, TC_FOUND_SEVERAL, TC_FOUND_UNCLEAR, TC_FOUND_NOTHING, TC_FOUND_LIMIT } tc_found;
+typedef enum tc_found {
+	TC_FOUND,
+	TC_FOUND_SEVERAL,  /* the patterns of two entries fit */
+	TC_FOUND_UNCLEAR,
+	TC_FOUND_NOTHING,
+	TC_FOUND_LIMIT,    /* a pattern takes too long over this name: it cannot be told */
+	TC_FOUND_NO_MEMORY
+} tc_found;
 typedef struct tc_find {
 	const tc_entry *entry;   /* TC_FOUND; of several: the first */
-	const tc_entry *other;   /* of several: the second */
+	const tc_entry *other;   /* of several: the second; of nothing: one of that name in a section that is not welcome */
 	const char *question;    /* TC_FOUND_UNCLEAR */
 	tc_text nearest;         /* TC_FOUND_NOTHING: the nearest name, or empty */
 } tc_find;
