@@ -9,6 +9,7 @@ typedef enum tc_format { TC_FORMAT_TEXT, TC_FORMAT_LINE, TC_FORMAT_JSON } tc_for
 typedef struct tc_report_options {
 	tc_format format;
 	bool color;            /* only for TC_FORMAT_TEXT; never the only carrier of a meaning */
+	bool ascii;            /* only for TC_FORMAT_TEXT: the terminal shows nothing but ASCII */
 	unsigned width;        /* columns of the terminal, 0: 80 */
 	tc_verdict at_least;   /* the threshold, for the last line */
 	bool quiet;            /* text: only recipes with something to say, no cross-sections */
@@ -20,9 +21,10 @@ typedef struct tc_report tc_report;
 tc_report *tc_report_new(const tc_report_options *options, const tc_rulebook *rulebook, const tc_allocator *from, tc_buffer *out);
 void tc_report_free(tc_report *report);
 
-/* Adds a judged recipe of a file, in the order in which they are to appear. */
+/* Adds a judged recipe of a file, in the order in which they are to appear. `file` must live as long as the report. */
 tc_status tc_report_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
-/* Adds what could not be read: the diagnostics of one file. (Warnings and notes of a file that could be read come so too.) */
+/* Adds what could not be read: the diagnostics of one file. (Warnings and notes of a file that could be read come so too:
+ * only errors make a file count as unread.) `file` may be NULL: the place of each diagnostic says it. */
 tc_status tc_report_unreadable(tc_report *report, const char *file, const tc_diags *diags);
 /* Closes the document. `complete`: false after an interruption. */
 tc_status tc_report_end(tc_report *report, bool complete);

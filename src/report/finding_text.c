@@ -1,0 +1,166 @@
+/* What is wrong, in words: what, why, what to do, says who. */
+#include <string.h>
+
+#include "report/private.h"
+
+#define TEXT_AT 5u   /* column of a finding's text, behind its mark */
+#define ASIDE_AT 13u /* column of the text behind `why`, `do`, `source` */
+
+static tc_ink ink_of(const tc_finding *finding)
+{
+	static const tc_ink inks[] = {[TC_V_NOTE] = TC_INK_NOTE,
+	    [TC_V_WARNING] = TC_INK_WARNING,
+	    [TC_V_ERROR] = TC_INK_ERROR,
+	    [TC_V_UNDECIDED] = TC_INK_OPEN};
+	return inks[finding->verdict];
+}
+
+/* `lead` once, blanks for the items after the first. */
+static void aside(tc_page *page, const char **lead, const char *text)
+{
+	tc_page_item(page, TEXT_AT, TC_INK_FAINT, *lead, ASIDE_AT, text);
+	*lead = "";
+}
+
+/* --- why ------------------------------------------------------------------------------------------------------------- */
+
+/* The first sentence of a field's help, without what follows a semicolon or colon. */
+static size_t gist(const char *about)
+{
+	return about ? strcspn(about, ";:") : 0;
+}
+
+static void add_reason(tc_report *report, const tc_finding *finding, const tc_reason *reason, const char **lead)
+{
+	tc_buffer text;
+	tc_buffer_start(&text, report->from);
+	tc_buffer_print(&text, "%s = %s", reason->fact, reason->text);
+	const size_t length = gist(reason->about);
+	if (length > 0)
+		tc_buffer_print(&text, " (%.*s)", (int)length, reason->about);
+	tc_buffer_puts(&text, ", ");
+	tc_words_origin(report->library, &reason->from, finding->place.file, &text);
+	aside(&report->page, lead, tc_words_text(&text));
+	tc_buffer_free(&text);
+}
+
+static bool told_before(const tc_finding *finding, uint32_t index)
+{
+	for (uint32_t i = 0; i < index; i++)
+		if (strcmp(finding->reason[i].fact, finding->reason[index].fact) == 0 &&
+		    strcmp(finding->reason[i].text, finding->reason[index].text) == 0)
+			return true;
+	return false;
+}
+
+static void add_reasons(tc_report *report, const tc_finding *finding)
+{
+	const char *lead = "why";
+	for (uint32_t i = 0; i < finding->reasons; i++)
+		if (!told_before(finding, i))
+			add_reason(report, finding, &finding->reason[i], &lead);
+	if (!finding->related.file)
+		return;
+	tc_buffer text;
+	tc_buffer_start(&text, report->from);
+	tc_words_place(finding->related, finding->place.file, &text);
+	tc_buffer_print(&text, ": %s", finding->related_text ? finding->related_text : "what it meets");
+	aside(&report->page, &lead, tc_words_text(&text));
+	tc_buffer_free(&text);
+}
+
+/* --- what to do, says who ---------------------------------------------------------------------------------------------- */
+
+static void add_advice(tc_report *report, const tc_finding *finding)
+{
+	const char *lead = "do";
+	tc_buffer text;
+	tc_buffer_start(&text, report->from);
+	for (uint32_t i = 0; i < finding->advices; i++) {
+		text.length = 0;
+		tc_buffer_print(&text, "%s%s", i ? "or: " : "", finding->advice[i].text);
+		aside(&report->page, &lead, tc_words_text(&text));
+	}
+	tc_buffer_free(&text);
+}
+
+static void add_sources(tc_report *report, const tc_finding *finding)
+{
+	const char *lead = "source";
+	tc_buffer text;
+	tc_buffer_start(&text, report->from);
+	for (const tc_basis *const *basis = finding->rule->bases; basis && *basis; basis++) {
+		text.length = 0;
+		tc_words_basis(report->library, *basis, &text);
+		aside(&report->page, &lead, tc_words_text(&text));
+	}
+	tc_buffer_free(&text);
+}
+
+static void add_rule(tc_report *report, const tc_finding *finding)
+{
+	tc_buffer text;
+	tc_buffer_start(&text, report->from);
+	tc_buffer_puts(&text, finding->rule->id);
+	for (uint32_t i = 0; i < finding->outranked; i++)
+		tc_buffer_print(&text, "%s%s", i ? ", " : "; makes needless: ", finding->outrank[i]->id);
+	const char *lead = "rule";
+	aside(&report->page, &lead, tc_words_text(&text));
+	tc_buffer_free(&text);
+}
+
+/* --- a finding --------------------------------------------------------------------------------------------------------- */
+
+/* `hull, wheelhouse; step 12, line 47` */
+static void add_where(const tc_judgement *judgement, const tc_group *group, tc_buffer *out)
+{
+	const tc_finding *finding = group->first;
+	tc_words_parts(judgement->model, group->parts, out);
+	if (finding->step)
+		tc_buffer_print(out, "; step %u", (unsigned)finding->step);
+	if (finding->place.line)
+		tc_buffer_print(out, ", line %u", (unsigned)finding->place.line);
+}
+
+static void add_head(tc_report *report, const tc_judgement *judgement, const tc_group *group)
+{
+	const tc_finding *finding = group->first;
+	tc_page *page = &report->page;
+	tc_buffer text;
+	tc_buffer_start(&text, report->from);
+	tc_page_cell(page, ink_of(finding), group->mark, TEXT_AT - 2, true);
+	tc_page_blanks(page, 2);
+	size_t at = TEXT_AT + tc_page_put(page, ink_of(finding), tc_verdict_name(finding->verdict));
+	if (finding->defect)
+		tc_buffer_print(&text, ": %s", finding->defect);
+	tc_buffer_puts(&text, " (");
+	add_where(judgement, group, &text);
+	tc_buffer_puts(&text, ")");
+	if (finding->lowered)
+		tc_buffer_puts(&text, ", lowered: it rests on what is assumed alone");
+	const char *words = tc_words_text(&text);
+	if (*words == ':')
+		at += tc_page_put(page, TC_INK_PLAIN, ":");
+	tc_page_blanks(page, 1);
+	tc_page_wrap(page, TC_INK_PLAIN, *words == ':' ? words + 1 : words, at + 1, TEXT_AT);
+	tc_buffer_free(&text);
+}
+
+void tc_findings_add(tc_report *report, const tc_judgement *judgement, const tc_groups *groups)
+{
+	if (groups->decided == 0)
+		return;
+	tc_page_heading(&report->page, "What goes wrong");
+	for (uint32_t i = 0; i < groups->count; i++) {
+		const tc_finding *finding = groups->at[i].first;
+		if (finding->accept || finding->verdict == TC_V_UNDECIDED)
+			continue;
+		tc_page_break(&report->page);
+		add_head(report, judgement, &groups->at[i]);
+		tc_page_item(&report->page, 0, TC_INK_PLAIN, "", TEXT_AT, finding->message);
+		add_reasons(report, finding);
+		add_advice(report, finding);
+		add_sources(report, finding);
+		add_rule(report, finding);
+	}
+}

@@ -1,0 +1,116 @@
+/* Helpers over jansson. */
+#include <ctype.h>
+#include <math.h>
+#include <string.h>
+
+#include "report/json.h"
+
+#define DIGITS 6
+
+static json_t *checked(tc_json *json, json_t *value)
+{
+	json->failed = json->failed || !value;
+	return value;
+}
+
+/* The text with U+FFFD for each byte that is not UTF-8. */
+static void repair(tc_buffer *out, tc_text text)
+{
+	for (size_t from = 0; from < text.length;) {
+		const size_t good = from + tc_utf8_bad(text.at + from, text.length - from);
+		tc_buffer_add(out, (tc_text){text.at + from, good - from});
+		if (good < text.length)
+			tc_buffer_puts(out, "\xEF\xBF\xBD");
+		from = good + 1;
+	}
+}
+
+json_t *tc_json_text(tc_json *json, const char *text)
+{
+	if (!text)
+		return checked(json, json_null());
+	const tc_text t = tc_text_of(text);
+	if (tc_utf8_bad(t.at, t.length) == t.length)
+		return checked(json, json_stringn(t.at, t.length));
+	tc_buffer good;
+	tc_buffer_start(&good, NULL);
+	repair(&good, t);
+	json_t *value = checked(json, good.failed ? NULL : json_stringn(good.at, good.length));
+	tc_buffer_free(&good);
+	return value;
+}
+
+json_t *tc_json_number(tc_json *json, double number)
+{
+	return checked(json, isfinite(number) ? json_real(number) : json_null());
+}
+
+json_t *tc_json_count(tc_json *json, uint32_t count)
+{
+	return checked(json, json_integer((json_int_t)count));
+}
+
+json_t *tc_json_object(tc_json *json)
+{
+	return checked(json, json_object());
+}
+
+json_t *tc_json_array(tc_json *json)
+{
+	return checked(json, json_array());
+}
+
+void tc_json_put(tc_json *json, json_t *object, const char *key, json_t *value)
+{
+	if (json_object_set_new(object, key, value) != 0)
+		json->failed = true;
+}
+
+void tc_json_push(tc_json *json, json_t *array, json_t *value)
+{
+	if (json_array_append_new(array, value) != 0)
+		json->failed = true;
+}
+
+json_t *tc_json_uri(tc_json *json, const char *path)
+{
+	tc_buffer out;
+	tc_buffer_start(&out, NULL);
+	if (*path == '/')
+		tc_buffer_puts(&out, "file://");
+	for (const char *c = path; *c; c++) {
+		if (isalnum((unsigned char)*c) || strchr("-._~/", *c))
+			tc_buffer_char(&out, *c);
+		else
+			tc_buffer_print(&out, "%%%02X", (unsigned)(unsigned char)*c);
+	}
+	json_t *value = checked(json, out.failed ? NULL : json_stringn(out.at ? out.at : "", out.length));
+	tc_buffer_free(&out);
+	return value;
+}
+
+typedef struct target {
+	tc_buffer *out;
+	size_t depth;
+} target;
+
+static int take(const char *bytes, size_t length, void *user)
+{
+	const target *to = user;
+	for (size_t from = 0; from < length;) {
+		const char *end = memchr(bytes + from, '\n', length - from);
+		const size_t next = end ? (size_t)(end - bytes) + 1 : length;
+		tc_buffer_add(to->out, (tc_text){bytes + from, next - from});
+		if (end)
+			tc_buffer_fill(to->out, ' ', to->depth);
+		from = next;
+	}
+	return to->out->failed ? -1 : 0;
+}
+
+void tc_json_write(tc_json *json, const json_t *value, size_t depth, tc_buffer *out)
+{
+	target to = {out, depth};
+	if (json->failed || json_dump_callback(value, take, &to, JSON_INDENT(1) | JSON_REAL_PRECISION(DIGITS)) != 0)
+		json->failed = true;
+}
