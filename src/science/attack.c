@@ -16,7 +16,8 @@ struct moment {
 	double wetness; /* liquid's share of the film */
 	double liquid;  /* m */
 	double red;
-	double mobility; /* m^2/s, mean over the liquid; 0 when no uptake is asked for */
+	double acting;   /* RED that counts for depth: in the second stage, that at its start */
+	double mobility; /* likewise: m^2/s, mean over the liquid; 0 when no uptake is asked for */
 };
 
 /* Toward which solid, and with what mobility of each component (NULL when only RED counts). */
@@ -38,6 +39,7 @@ static bool moment_of(const struct tc_drying *film, const struct tc_drying_sampl
 		return false;
 	for (size_t i = 0; asked.mobility != NULL && i < film->count; i++)
 		moment->mobility += state->share[i] * asked.mobility[i];
+	moment->acting = moment->red;
 	return true;
 }
 
@@ -48,6 +50,17 @@ static bool append(const struct tc_drying *film, double time, struct question as
 	if (!tc_drying_at(film, time, &state) || !moment_of(film, &state, asked, &row[*count]))
 		return false;
 	(*count)++;
+	return true;
+}
+
+/* The same in the second stage, where `set` is the film at its start. */
+static bool append_late(const struct tc_drying *film, double time, struct question asked, const struct moment *set,
+	struct moment *row, size_t *count)
+{
+	if (!append(film, time, asked, row, count))
+		return false;
+	row[*count - 1].acting = set->acting;
+	row[*count - 1].mobility = set->mobility;
 	return true;
 }
 
@@ -80,12 +93,15 @@ static size_t lay_out(const struct tc_drying *film, struct question asked, doubl
 		append(film, until, asked, row, &count);
 		return count;
 	}
+	if (count == 0)
+		return 0; /* not even the last sample holds a liquid */
+	struct moment at_set = row[count - 1];
 	late_span(film, &first, &last);
 	double step = pow(last / first, 1.0 / (LATE_MOMENTS - 1)), after = first;
 	for (int k = 0; k < LATE_MOMENTS && set + after < until; k++, after *= step)
-		if (!append(film, set + after, asked, row, &count))
+		if (!append_late(film, set + after, asked, &at_set, row, &count))
 			return count;
-	append(film, fmin(until, set + fmax(last, first)), asked, row, &count);
+	append_late(film, fmin(until, set + fmax(last, first)), asked, &at_set, row, &count);
 	return count;
 }
 
@@ -136,7 +152,7 @@ static bool row_red_least(const struct moment *row, size_t count, double wetness
 /* How fast a front goes at a moment: d(s^2)/dt before the liquid is shared, m^2/s. */
 static double drive(const struct moment *m, double bound)
 {
-	double near = m->red / bound;
+	double near = m->acting / bound;
 	if (near >= 1.0)
 		return 0.0;
 	double uptake = m->wetness * (1.0 - near * near);

@@ -54,7 +54,9 @@ struct tc_uptake {
  * molecule (roughly exponentially in molar volume at these sizes: after Berens & Hopfenberg, J. Membr. Sci. 10
  * (1982) 283, from memory).  chi grows as Ra^2 (Hansen chapter 2, from memory), so what the solid takes up falls as
  * 1 - (RED/bound)^2, and of a blend it takes the likelier components first.  Driving force and the softened skin's
- * mobility both grow with the uptake, hence the square.  What has gone in is shared with what lies on top. The
+ * mobility both grow with the uptake, hence the square.  What has gone in is shared with what lies on top.
+ * In the second stage w and L fall, but RED, c_i and so the speed's other factors stay as at the set point: in what
+ * order the rest leaves so stiff a film is not known well enough.  A thicker film so never bites less deep.  The
  * combination is this program's own, not a published measure: compare depths, do not read them as measured ones.
  */
 bool tc_attack_depth(const struct tc_drying *film, const struct tc_sphere *solid, const struct tc_uptake *uptake,

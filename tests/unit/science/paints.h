@@ -19,11 +19,14 @@ struct paint {
 	double chi;
 };
 
-static const struct paint lacquer = {{"acetone", "toluene", "n-butyl-acetate", "isopropanol"}, {20, 45, 20, 15}, 0.12, 0.4};
+static const struct paint lacquer = {
+	{"acetone", "toluene", "n-butyl-acetate", "isopropanol"}, {20, 45, 20, 15}, 0.12, 0.4};
 static const struct paint waterborne = {{"water", "2-butoxyethanol", "dpgme"}, {92, 5, 3}, 0.25, 3.0};
-static const struct paint alcohol_borne = {{"isopropanol", "ethanol", "pgme", "2-butoxyethanol"}, {50, 30, 12, 8}, 0.15, 0.4};
+static const struct paint alcohol_borne = {
+	{"isopropanol", "ethanol", "pgme", "2-butoxyethanol"}, {50, 30, 12, 8}, 0.15, 0.4};
 static const struct paint enamel = {{"white-spirit"}, {1}, 0.40, 0.4};
-static const struct paint thinner = {{"acetone", "toluene", "n-butyl-acetate", "isopropanol"}, {20, 45, 20, 15}, 0.0, 0.4};
+static const struct paint thinner = {
+	{"acetone", "toluene", "n-butyl-acetate", "isopropanol"}, {20, 45, 20, 15}, 0.0, 0.4};
 
 /* Still air of a room at 22 C; practice. */
 static const struct tc_drying_air room = {.temperature = 295.15, .speed = 0.2, .length = 0.2, .still = 1e-3};

@@ -19,7 +19,8 @@ static const struct example examples[] = {
 	/* Elliott & Lira, ACTCOEFF.XLS: isopropanol and water (read there) */
 	{{"1:2 3:1 14:1", "16:1"}, 353.52, {0.5, 0.5}, {1.26676, 1.70019}, 1e-4},
 	{{"1:2 3:1 14:1", "16:1"}, 353.52, {0.1, 0.9}, {5.09714, 1.05864}, 1e-4},
-	/* Walas, Phase Equilibria in Chemical Engineering, example 4.14: ethanol and benzene (2.9119, 1.10832 in print) */
+	/* Walas, Phase Equilibria in Chemical Engineering, example 4.14: ethanol and benzene (2.9119, 1.10832 in print)
+         */
 	{{"1:1 2:1 14:1", "9:6"}, 345.0, {0.2, 0.8}, {2.9119, 1.10832}, 5e-3},
 	/* worked apart from this program with the same published parameters */
 	{{"1:1 2:3 21:1", "9:5 11:1"}, 298.15, {0.5, 0.5}, {1.0201, 0.9440}, 1e-4},
@@ -72,7 +73,8 @@ static void table_is_the_published_one(void **state)
 		assert_near(q, table_number(&table_groups, row, "Q"), 1e-12);
 	}
 	for (size_t row = 0; row < table_pairs.rows; row++) {
-		const char *main_i = table_text(&table_pairs, row, "main_i"), *main_j = table_text(&table_pairs, row, "main_j");
+		const char *main_i = table_text(&table_pairs, row, "main_i"),
+			   *main_j = table_text(&table_pairs, row, "main_j");
 		size_t i = table_find(&table_groups, "main_group_id", main_i);
 		size_t j = table_find(&table_groups, "main_group_id", main_j);
 		struct tc_groups lone[2] = {{.count = 1}, {.count = 1}};
@@ -124,8 +126,9 @@ static void missing_pair(void **state)
 			bool published = strcmp(a, b) == 0;
 			for (size_t row = 0; row < table_pairs.rows && !published; row++)
 				published = strcmp(table_text(&table_pairs, row, "main_i"), a) == 0
-					&& strcmp(table_text(&table_pairs, row, "main_j"), b) == 0;
-			if (published || table_number(&table_groups, i, "Q") == 0.0 || table_number(&table_groups, j, "Q") == 0.0)
+				            && strcmp(table_text(&table_pairs, row, "main_j"), b) == 0;
+			if (published || table_number(&table_groups, i, "Q") == 0.0
+				|| table_number(&table_groups, j, "Q") == 0.0)
 				continue;
 			struct tc_groups lone[2] = {{.count = 1}, {.count = 1}};
 			lone[0].of[0].subgroup = (uint16_t)table_number(&table_groups, i, "subgroup_id");
@@ -143,8 +146,8 @@ static void missing_pair(void **state)
 }
 
 /*
- * Gibbs and Duhem: along a binary, x1 dln(g1) + x2 dln(g2) = 0, which ties both coefficients together; and a pure liquid
- * has a coefficient of 1.  For each pair of solvents in the table.
+ * Gibbs and Duhem: along a binary, x1 dln(g1) + x2 dln(g2) = 0, which ties both coefficients together; and a pure
+ * liquid has a coefficient of 1.  For each pair of solvents in the table.
  */
 static void gibbs_duhem(void **state)
 {

@@ -8,7 +8,8 @@
 static struct table solvents;
 
 /* One transfer coefficient for all, 25 C, isothermal, the binder without effect: the conditions of the worked films. */
-static const struct tc_drying_air worked_air = {.temperature = 298.15, .length = 0.1, .still = 1e-3, .transfer = 1.008e-3};
+static const struct tc_drying_air worked_air = {
+	.temperature = 298.15, .length = 0.1, .still = 1e-3, .transfer = 1.008e-3};
 static const struct tc_drying_law worked_law = {
 	.set_share = 0.01, .chi = 10.0, .cooling = 0.0, .diffusivity = 1e-13, .size = 100e-6, .fall = 40e-6};
 
@@ -81,8 +82,9 @@ static double time_of_mass(const struct tc_drying *film, const struct tc_solvent
 
 /*
  * MEK 30, toluene 40, n-butyl acetate 30 by volume, 50 um, 30 % solids: worked apart from this program in steps of 1 s,
- * 29.85 g/m^2 at first.  With UNIFAC 10, 50, 90, 95, 99 % are lost by mass at 15, 90, 203, 221, 237 s; at half are left,
- * by mass, 0.071, 0.442, 0.487, at a tenth 0.000, 0.176, 0.824.  With Raoult's law the times are 16, 89, 200, 218, 234 s.
+ * 29.85 g/m^2 at first.  With UNIFAC 10, 50, 90, 95, 99 % are lost by mass at 15, 90, 203, 221, 237 s; at half are
+ * left, by mass, 0.071, 0.442, 0.487, at a tenth 0.000, 0.176, 0.824.  With Raoult's law the times are 16, 89, 200,
+ * 218, 234 s.
  */
 static void blend_film(void **state)
 {
@@ -190,7 +192,9 @@ static void conserves_mass(void **state)
 			for (size_t i = 0; i < out.count; i++) {
 				sum += out.sample[k].share[i];
 				double now = out.sample[k].solvent * out.sample[k].share[i];
-				assert_true(k == 0 || now <= out.sample[k - 1].solvent * out.sample[k - 1].share[i] * (1 + 1e-12));
+				assert_true(
+					k == 0
+					|| now <= out.sample[k - 1].solvent * out.sample[k - 1].share[i] * (1 + 1e-12));
 			}
 			assert_near(sum, 1.0, 1e-9);
 			assert_true(k == 0 || out.sample[k].time > out.sample[k - 1].time);
@@ -317,19 +321,20 @@ static void blows_up_nowhere(void **state)
 			s[i].molar_mass = random_size(&seed, 0.0012, 1.9);
 			s[i].density = random_size(&seed, 110, 4900);
 			s[i].molar_volume = random_size(&seed, 1.1e-6, 1.9e-3);
-			s[i].antoine = (struct tc_antoine){
-				random_between(&seed, -19, 19), random_size(&seed, 1, 9900), random_between(&seed, 80, 499)};
+			s[i].antoine = (struct tc_antoine){random_between(&seed, -19, 19), random_size(&seed, 1, 9900),
+				random_between(&seed, 80, 499)};
 			s[i].vaporisation = random_between(&seed, 0, 2e5);
 			s[i].ambient = random_bits(&seed) % 2 ? 0.0 : random_size(&seed, 1e-3, 1e5);
 			share[i] = random_bits(&seed) % 4 ? random_size(&seed, 1e-9, 1e3) : 0.0;
 		}
-		struct tc_wet_film film = {s, share, count, random_size(&seed, 1.1e-8, 9e-3), random_between(&seed, 0, 0.99)};
+		struct tc_wet_film film = {
+			s, share, count, random_size(&seed, 1.1e-8, 9e-3), random_between(&seed, 0, 0.99)};
 		struct tc_drying_air air = {random_between(&seed, 250, 376), random_between(&seed, 0, 50),
 			random_size(&seed, 1.1e-4, 9), random_size(&seed, 1.1e-5, 0.09),
 			random_bits(&seed) % 2 ? 0.0 : random_size(&seed, 1.1e-5, 0.9)};
 		struct tc_drying_law law = {random_between(&seed, 0.01, 0.9), random_between(&seed, 0, 10),
-			random_between(&seed, 0, 1), random_size(&seed, 1.1e-20, 9e-9), random_size(&seed, 1.1e-6, 1.9e-3),
-			random_size(&seed, 1.1e-6, 0.9)};
+			random_between(&seed, 0, 1), random_size(&seed, 1.1e-20, 9e-9),
+			random_size(&seed, 1.1e-6, 1.9e-3), random_size(&seed, 1.1e-6, 0.9)};
 		out.samples = 999;
 		if (tc_drying_run(&film, &air, &law, NULL, &out) == TC_DRYING_REFUSED) {
 			assert_true(out.samples == 999);

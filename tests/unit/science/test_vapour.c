@@ -37,8 +37,9 @@ static void antoine_against_perry(void **state)
 	static const struct {
 		const char *id;
 		double pascals, tolerance;
-	} perry[] = {{"acetone", 30750, 0.01}, {"mek", 12310, 0.03}, {"mibk", 2651, 0.01}, {"cyclohexanone", 551.9, 0.03},
-		{"n-butyl-acetate", 1493, 0.03}, {"acetonitrile", 12150, 0.03}, {"water", 3170, 0.005}};
+	} perry[] = {{"acetone", 30750, 0.01}, {"mek", 12310, 0.03}, {"mibk", 2651, 0.01},
+		{"cyclohexanone", 551.9, 0.03}, {"n-butyl-acetate", 1493, 0.03}, {"acetonitrile", 12150, 0.03},
+		{"water", 3170, 0.005}};
 	for (size_t i = 0; i < sizeof perry / sizeof perry[0]; i++) {
 		struct tc_solvent s = solvent_named(&solvents, perry[i].id);
 		double p;
@@ -48,8 +49,8 @@ static void antoine_against_perry(void **state)
 }
 
 /*
- * Water boils at 100 C under one atmosphere, and has 2339 Pa at 20 C (IAPWS, from memory); Clausius-Clapeyron with 43.98
- * kJ/mol (CRC Handbook, 298 K) goes from 25 to 30 C, where IAPWS has 4247 Pa (from memory).
+ * Water boils at 100 C under one atmosphere, and has 2339 Pa at 20 C (IAPWS, from memory); Clausius-Clapeyron
+ * with 43.98 kJ/mol (CRC Handbook, 298 K) goes from 25 to 30 C, where IAPWS has 4247 Pa (from memory).
  */
 static void water(void **state)
 {
@@ -86,9 +87,9 @@ static void dew_points(void **state)
 static void dew_point_chart(void **state)
 {
 	(void)state;
-	static const double rows[][3] = {{40, 90, 37}, {60, 90, 57}, {70, 90, 67}, {80, 90, 77}, {40, 70, 31}, {60, 70, 50},
-		{70, 70, 60}, {80, 70, 68}, {40, 50, 23}, {60, 50, 40}, {70, 50, 50}, {80, 50, 59}, {60, 30, 28},
-		{70, 30, 36}, {80, 30, 44}, {40, 30, 13}};
+	static const double rows[][3] = {{40, 90, 37}, {60, 90, 57}, {70, 90, 67}, {80, 90, 77}, {40, 70, 31},
+		{60, 70, 50}, {70, 70, 60}, {80, 70, 68}, {40, 50, 23}, {60, 50, 40}, {70, 50, 50}, {80, 50, 59},
+		{60, 30, 28}, {70, 30, 36}, {80, 30, 44}, {40, 30, 13}};
 	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
 		double dew;
 		assert_true(tc_dew_point(celsius((rows[i][0] - 32.0) / 1.8), rows[i][1] / 100.0, &dew));
@@ -124,7 +125,8 @@ static void wet_bulbs(void **state)
 		struct tc_atoms atoms;
 		double expected;
 	} rows[] = {{"acetone", {.c = 3, .h = 6, .o = 1}, -10.5}, {"mek", {.c = 4, .h = 8, .o = 1}, 1.4},
-		{"ethyl-acetate", {.c = 4, .h = 8, .o = 2}, 1.3}, {"toluene", {.c = 7, .h = 8, .aromatic_rings = 1}, 12.3},
+		{"ethyl-acetate", {.c = 4, .h = 8, .o = 2}, 1.3},
+		{"toluene", {.c = 7, .h = 8, .aromatic_rings = 1}, 12.3},
 		{"n-butyl-acetate", {.c = 6, .h = 12, .o = 2}, 17.9},
 		{"xylene", {.c = 8, .h = 10, .aromatic_rings = 1}, 19.4}};
 	for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -185,7 +187,8 @@ static void blows_up_nowhere(void **state)
 	uint64_t seed = 42;
 	size_t answered = 0;
 	for (int round = 0; round < 50000; round++) {
-		struct tc_antoine law = {random_between(&seed, -25, 25), random_size(&seed, 1, 2e4), random_between(&seed, 0, 600)};
+		struct tc_antoine law = {
+			random_between(&seed, -25, 25), random_size(&seed, 1, 2e4), random_between(&seed, 0, 600)};
 		double t = random_between(&seed, 150, 600), out = 0.0, film = 0.0;
 		if (tc_antoine_pressure(&law, t, &out))
 			assert_true(isfinite(out) && out >= 0.0);
