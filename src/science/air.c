@@ -63,7 +63,7 @@ static double rising(double x)
 
 bool tc_air_after(const struct tc_air_room *room, double source, double start, double time, double *concentration)
 {
-	if (!valid_room(room) || !tc_within(source, 0.0, 1e3) || !tc_within(start, 0.0, 1e6)
+	if (!valid_room(room) || !tc_within(source, 0.0, 1e3) || !tc_within(start, 0.0, 1e20)
 		|| !tc_within(time, 0.0, 1e10))
 		return false;
 	double changes = room->mixing * room->flow / room->volume * time;

@@ -34,7 +34,8 @@ struct tc_air_room {
 
 /*
  * Concentration after `time` s of a steady source (kg/s) from a starting one (kg/m^3):
- * V dC/dt = G - m Q C.  Closed form; without flow it rises in proportion to time.
+ * V dC/dt = G - m Q C.  Closed form; without flow it rises in proportion to time.  source 0 to 1e3 kg/s, start 0 to
+ * 1e20 kg/m^3, time 0 to 1e10 s.
  */
 bool tc_air_after(const struct tc_air_room *room, double source, double start, double time, double *concentration);
 
