@@ -89,7 +89,7 @@ static const char *message(tc_arena *arena, const char *format, va_list list)
 	tc_text_visible(&seen, (tc_text){raw, had});
 	const char *text = NULL;
 	if (seen.failed)
-		text = tc_arena_text(arena, raw, 0);
+		tc_arena_get(arena, SIZE_MAX); /* which fails, and that is remembered */
 	else if ((size_t)wanted == had && seen.length <= TC_MESSAGE_MAX)
 		text = tc_arena_text(arena, seen.at ? seen.at : "", seen.length);
 	else
@@ -116,15 +116,16 @@ static tally *tally_of(tc_diags *diags, const char *file)
 		if (latest->file == file)
 			return latest;
 	}
+	/* Room first, so that the map never names a tally that there is none of. */
+	if (!tc_arena_grow(diags->arena, (void **)&diags->tallies, diags->tallies_count, &diags->tallies_room,
+	        sizeof *diags->tallies))
+		return NULL;
 	/* A file name is never empty, so the empty key stands for 'no file'. */
 	uint32_t index;
 	if (!tc_map_put(&diags->by_file, diags->arena, tc_text_of(file), diags->tallies_count, &index))
 		return NULL;
 	if (index != TC_MAP_NONE)
 		return &diags->tallies[index];
-	if (!tc_arena_grow(diags->arena, (void **)&diags->tallies, diags->tallies_count, &diags->tallies_room,
-	        sizeof *diags->tallies))
-		return NULL;
 	tally *fresh = &diags->tallies[diags->tallies_count++];
 	*fresh = (tally){.file = file};
 	return fresh;
@@ -144,13 +145,14 @@ static entry *entry_new(tc_diags *diags)
 static void drop(tc_diags *diags, tally *of, tc_severity severity)
 {
 	if (of->more == 0) {
-		entry *word = entry_new(diags);
+		const char *text =
+		    tc_arena_print(diags->arena, "more than %u messages; the rest is not shown", TC_MESSAGES_MAX);
+		entry *word = text ? entry_new(diags) : NULL;
 		if (!word)
 			return;
 		word->last = true;
 		word->diag = (tc_diag){.severity = severity, .id = "too-many-messages", .place = {.file = of->file}};
-		word->diag.message =
-		    tc_arena_print(diags->arena, "more than %u messages; the rest is not shown", TC_MESSAGES_MAX);
+		word->diag.message = text;
 		of->more = diags->count;
 	} else if (severity > diags->entries[of->more - 1].diag.severity) {
 		diags->entries[of->more - 1].diag.severity = severity;

@@ -45,4 +45,6 @@
 #define TC_MATCH_HEAP_KIB  4096u       /* PCRE2 heap limit, KiB */
 #define TC_SYMBOL_TEXT_MAX 64u         /* an id */
 
+_Static_assert(TC_PARTS_MAX <= 64 && TC_SYMBOLS_MAX <= 64, "a set of parts or of words is one 64-bit word");
+
 #endif

@@ -381,14 +381,34 @@ static const habit habits[] = {
     {"sqcm", "cm²"},
 };
 
+/* A wrong power is no slip of spelling: `m3/s` is near to `m3/h`, not to `m2/s` or `m/s`. */
+static bool same_digits(tc_text a, tc_text b)
+{
+	size_t i = 0, j = 0;
+	for (;;) {
+		while (i < a.length && !is_digit(a.at[i]))
+			i++;
+		while (j < b.length && !is_digit(b.at[j]))
+			j++;
+		if (i == a.length || j == b.length)
+			return i == a.length && j == b.length;
+		if (a.at[i++] != b.at[j++])
+			return false;
+	}
+}
+
 tc_text tc_unit_nearest(tc_text name)
 {
 	for (size_t i = 0; i < sizeof habits / sizeof *habits; i++)
 		if (tc_text_distance(name, tc_text_of(habits[i].written), 0) == 0)
 			return tc_text_of(habits[i].right);
-	tc_nearest nearest = TC_NEAREST(name);
+	plain p;
+	plain_form(name, &p);
+	const bool whole = p.length && p.ends[p.length] == name.length;
+	tc_nearest nearest = TC_NEAREST((whole ? (tc_text){p.text, p.length} : name));
 	for (size_t i = 0; i < SPELLINGS; i++)
-		tc_nearest_offer(&nearest, tc_text_of(spellings[i].text));
+		if (same_digits(nearest.word, tc_text_of(spellings[i].text)))
+			tc_nearest_offer(&nearest, tc_text_of(spellings[i].text));
 	const tc_unit *unit = nearest.found.length ? search(nearest.found) : NULL;
 	return unit ? tc_text_of(unit->name) : TC_TEXT("");
 }
