@@ -1,0 +1,233 @@
+/* Remedies filled in for one finding: each as a sentence for a person and as the YAML of the edit for a machine. */
+#include "judge/private.h"
+
+#include <string.h>
+
+typedef struct writer {
+	tc_findings *fs;
+	tc_arena *arena;
+	tc_buffer text, yaml;
+} writer;
+
+static tc_value amount(writer *w, const tc_expr *expr, tc_dim *dim)
+{
+	tc_type type;
+
+	tc_expr_type(expr, &type, dim);
+	return tc_evaluate(&w->fs->question, expr);
+}
+
+/* A value as a recipe would say it. */
+static void print_value(writer *w, tc_value value, tc_dim dim, tc_buffer *out)
+{
+	if (value.type == TC_T_NUMBER && tc_dim_same(dim, TC_DIM_TIME))
+		tc_duration_print(out, tc_wait_round_up(value.number));
+	else if (value.type == TC_T_NUMBER && tc_dim_none(dim))
+		tc_buffer_number(out, ceil(value.number - 1e-9), 1, 6);
+	else
+		tc_value_print(&w->fs->question, value, dim, NULL, out);
+}
+
+/* A key's value. False when it is unknown, absent or not above zero: the remedy is then left out. */
+static bool print_amount(writer *w, const tc_edit_key *key, tc_buffer *out)
+{
+	tc_dim dim;
+
+	if (!key->amount) {
+		tc_buffer_puts(out, key->word ? key->word : "yes");
+		return true;
+	}
+	tc_value value = amount(w, key->amount, &dim);
+	if (!tc_known(value) || (value.type == TC_T_NUMBER && !(value.number > 0)))
+		return false;
+	print_value(w, value, dim, out);
+	return true;
+}
+
+/* How many of the keys from `i` on belong into one value: the items of a list (one key again and again), or the keys of a
+ * mapping (`thin.with`, `thin.ratio`). */
+static uint32_t group(const tc_remedy *r, uint32_t i, bool *map)
+{
+	const char *dot = strchr(r->keys[i].key, '.');
+	size_t length = dot ? (size_t)(dot - r->keys[i].key) + 1 : strlen(r->keys[i].key) + 1;
+	uint32_t n = 1;
+
+	*map = dot != NULL;
+	while (i + n < r->count && strncmp(r->keys[i].key, r->keys[i + n].key, length) == 0)
+		n++;
+	return n;
+}
+
+static bool print_group(writer *w, const tc_edit_key *keys, uint32_t count, bool map, tc_buffer *out)
+{
+	const char *dot = strchr(keys[0].key, '.');
+
+	tc_buffer_print(out, "%.*s: ", (int)(map ? dot - keys[0].key : (long)strlen(keys[0].key)), keys[0].key);
+	if (map || count > 1)
+		tc_buffer_char(out, map ? '{' : '[');
+	for (uint32_t i = 0; i < count; i++) {
+		if (i)
+			tc_buffer_puts(out, ", ");
+		if (map)
+			tc_buffer_print(out, "%s: ", strchr(keys[i].key, '.') + 1);
+		if (!print_amount(w, &keys[i], out))
+			return false;
+	}
+	if (map || count > 1)
+		tc_buffer_char(out, map ? '}' : ']');
+	return true;
+}
+
+static bool print_keys(writer *w, const tc_remedy *r, tc_buffer *out)
+{
+	bool map;
+
+	for (uint32_t i = 0; i < r->count;) {
+		uint32_t n = group(r, i, &map);
+		if (i)
+			tc_buffer_puts(out, ", ");
+		if (!print_group(w, &r->keys[i], n, map, out))
+			return false;
+		i += n;
+	}
+	return r->count > 0;
+}
+
+/* Where an inserted step goes, in words. */
+static void print_where(writer *w, const tc_remedy *r, tc_buffer *out)
+{
+	const tc_scene *scene = w->fs->scene;
+	const tc_exposed *under = scene->contact ? scene->contact->under : NULL;
+	const char *side = r->after ? "after" : "before";
+
+	if (r->place && strcmp(r->place, "under") == 0 && under && under->layer && under->layer->step)
+		tc_buffer_print(out, " %s step %u (%s)", side, under->layer->step->number, under->layer->product->label);
+	else if (scene->at)
+		tc_buffer_print(out, " %s step %u", side, scene->at->step->number);
+	else
+		tc_buffer_print(out, " %s the plan begins", side);
+}
+
+static bool say_wait(writer *w, const tc_remedy *r, tc_advice *advice)
+{
+	tc_dim dim;
+	tc_value value = amount(w, r->amount, &dim);
+
+	if (!tc_known(value) || !(value.number > 0) || value.number > TC_TIME_MAX)
+		return false;
+	advice->amount = r->edit == TC_EDIT_WAIT ? tc_wait_round_up(value.number) : value.number;
+	if (r->edit == TC_EDIT_WAIT) {
+		tc_buffer_puts(&w->text, "wait ");
+		tc_duration_print(&w->text, advice->amount);
+		tc_buffer_puts(&w->text, " more before this step");
+		tc_buffer_puts(&w->yaml, "wait: ");
+		tc_duration_print(&w->yaml, advice->amount);
+	} else {
+		tc_buffer_puts(&w->text, "shorten the wait before this step by ");
+		tc_duration_print(&w->text, advice->amount);
+	}
+	return true;
+}
+
+static const char *kind_name(const writer *w, uint32_t kind)
+{
+	return tc_library_entry(w->fs->scene->model->library, kind)->name;
+}
+
+static bool say_insert(writer *w, const tc_remedy *r)
+{
+	if (r->kind != TC_NONE) {
+		tc_buffer_print(&w->text, "put a layer of %s between,", kind_name(w, r->kind));
+		print_where(w, r, &w->text);
+		return true;
+	}
+	tc_buffer_puts(&w->text, "add the step `");
+	if (!print_keys(w, r, &w->text) || !print_keys(w, r, &w->yaml))
+		return false;
+	tc_buffer_char(&w->text, '`');
+	print_where(w, r, &w->text);
+	return true;
+}
+
+static bool say_change(writer *w, const tc_remedy *r)
+{
+	tc_buffer_puts(&w->text, "write `");
+	if (!print_keys(w, r, &w->text) || !print_keys(w, r, &w->yaml))
+		return false;
+	tc_buffer_puts(&w->text, "` at this step");
+	return true;
+}
+
+static void say_move(writer *w, const tc_remedy *r)
+{
+	const tc_scene *scene = w->fs->scene;
+	const tc_exposed *under = scene->contact ? scene->contact->under : NULL;
+
+	tc_buffer_print(&w->text, "move this step %s ", r->after ? "behind" : "before");
+	if (r->place && strcmp(r->place, "under") == 0 && under && under->layer && under->layer->step)
+		tc_buffer_print(&w->text, "step %u (%s)", under->layer->step->number, under->layer->product->label);
+	else
+		tc_buffer_print(&w->text, "the %s", r->place ? r->place : "coat");
+}
+
+static bool say(writer *w, const tc_remedy *r, tc_advice *advice)
+{
+	switch (r->edit) {
+	case TC_EDIT_WAIT:
+	case TC_EDIT_SHORTEN:
+		return say_wait(w, r, advice);
+	case TC_EDIT_CHANGE:
+		return say_change(w, r);
+	case TC_EDIT_INSERT:
+		return say_insert(w, r);
+	case TC_EDIT_INSTEAD:
+		tc_buffer_print(&w->text, "take %s in this step instead", kind_name(w, r->kind));
+		return true;
+	case TC_EDIT_REMOVE:
+		tc_buffer_puts(&w->text, "leave this step out");
+		return true;
+	case TC_EDIT_MOVE:
+		say_move(w, r);
+		return true;
+	case TC_EDIT_DO:
+		tc_template_print(&w->fs->question, r->says, &w->text);
+		return true;
+	}
+	return false;
+}
+
+/* One remedy; false only when out of memory. A remedy whose amount makes no sense here is left out. */
+static bool advise(tc_findings *fs, const tc_remedy *r, tc_finding *f, tc_advice *list)
+{
+	writer w = {.fs = fs, .arena = fs->scene->arena};
+	tc_advice advice = {.edit = r->edit, .remedy = r};
+	bool kept, failed;
+
+	tc_buffer_start(&w.text, tc_arena_allocator(w.arena));
+	tc_buffer_start(&w.yaml, tc_arena_allocator(w.arena));
+	kept = say(&w, r, &advice);
+	failed = w.text.failed || w.yaml.failed;
+	if (kept && !failed) {
+		advice.text = tc_arena_text(w.arena, w.text.at ? w.text.at : "", w.text.length);
+		if (w.yaml.length)
+			advice.yaml = tc_arena_text(w.arena, w.yaml.at, w.yaml.length);
+		failed = !advice.text;
+		list[f->advices++] = advice;
+	}
+	tc_buffer_free(&w.text);
+	tc_buffer_free(&w.yaml);
+	return !failed;
+}
+
+bool tc_advise(tc_findings *fs, tc_finding *f)
+{
+	tc_advice *list = TC_ARRAY(fs->scene->arena, f->rule->remedies + 1, tc_advice);
+
+	if (!list)
+		return false;
+	f->advice = list;
+	for (uint32_t i = 0; i < f->rule->remedies; i++)
+		if (!advise(fs, &f->rule->remedy[i], f, list))
+			return false;
+	return true;
+}

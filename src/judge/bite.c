@@ -1,0 +1,350 @@
+/* The science's answers for a scene: what a layer or a liquid does to a solid, from the mix, the film, the air and the clock. */
+#include "judge/private.h"
+
+#include <string.h>
+
+static double constant(const tc_scene *scene, tc_default which)
+{
+	return tc_library_default(scene->model->library, which)->value.number;
+}
+
+/* Hansen's parameters of a solid as a value's figures; the state is the worst of the four. */
+tc_solid tc_solid_of(tc_subject of, const void *subject)
+{
+	static const tc_property wanted[4] = {TC_P_DELTA_D, TC_P_DELTA_P, TC_P_DELTA_H, TC_P_R0};
+	const tc_product *product = tc_subject_product(of, subject);
+	tc_solid solid = {.state = TC_SAID, .product = product};
+	double figures[4];
+
+	if (!product)
+		return (tc_solid){.state = TC_UNKNOWN};
+	for (int i = 0; i < 4; i++) {
+		tc_value v = tc_product_value(product, wanted[i]);
+		if (v.state == TC_ABSENT || v.state == TC_UNKNOWN) {
+			solid.state = (tc_state)v.state;
+			return solid;
+		}
+		if (v.state == TC_ASSUMED)
+			solid.state = TC_ASSUMED;
+		figures[i] = v.number;
+	}
+	solid.sphere = (struct tc_sphere){{figures[0], figures[1], figures[2]}, figures[3]};
+	return solid;
+}
+
+/* The state of an answer that needs both a liquid and a solid: absent wins, as in arithmetic. */
+static tc_state both(const tc_liquid_mix *mix, const tc_solid *solid)
+{
+	if (mix->state == TC_ABSENT || solid->state == TC_ABSENT)
+		return TC_ABSENT;
+	if (mix->state == TC_UNKNOWN || solid->state == TC_UNKNOWN)
+		return TC_UNKNOWN;
+	return mix->state == TC_ASSUMED ? TC_ASSUMED : TC_SAID;
+}
+
+static tc_value answer(tc_state state, double number)
+{
+	if (state == TC_ABSENT || state == TC_UNKNOWN)
+		return (tc_value){.state = (uint8_t)state, .type = TC_T_NUMBER};
+	if (isnan(number))
+		return tc_unknown(TC_T_NUMBER);
+	return (tc_value){.state = (uint8_t)state, .type = TC_T_NUMBER, .number = number};
+}
+
+tc_value tc_bite_red(const tc_liquid_mix *mix, const tc_solid *solid)
+{
+	tc_state state = both(mix, solid);
+	double red = NAN;
+
+	if (state != TC_ABSENT && state != TC_UNKNOWN && !tc_hansen_red(mix->hansen, &solid->sphere, &red))
+		red = NAN;
+	return answer(state, red);
+}
+
+/* --- what a computation is given ------------------------------------------------------------------------------------ */
+
+/* All inputs of a computation as 8-byte words: they are the key under which its results are kept. */
+typedef struct inputs {
+	uint32_t words;
+	double at[8 + 2 * TC_SCI_COMPONENTS_MAX + 2 * TC_COATS_MAX + 8];
+} inputs;
+
+static void put(inputs *in, double number)
+{
+	in->at[in->words++] = number;
+}
+
+static void put_mix(inputs *in, const tc_liquid_mix *mix)
+{
+	put(in, mix->count);
+	for (uint32_t i = 0; i < mix->count; i++) {
+		put(in, mix->entry[i]);
+		put(in, mix->share[i]);
+	}
+}
+
+static void put_sphere(inputs *in, const struct tc_sphere *sphere)
+{
+	put(in, sphere->centre.d);
+	put(in, sphere->centre.p);
+	put(in, sphere->centre.h);
+	put(in, sphere->r0);
+}
+
+typedef struct apparatus {
+	struct tc_solvent solvent[TC_SCI_COMPONENTS_MAX];
+	struct tc_drying_air air;
+	struct tc_drying_law law;
+	struct tc_uptake uptake;
+	double wetness;
+} apparatus;
+
+#define UNIFAC_WATER 16 /* the subgroup H2O: the one vapour of which the room's air already holds some */
+
+static double ambient(const struct tc_solvent *s, double temperature, double humidity)
+{
+	double pressure;
+
+	if (s->groups.count != 1 || s->groups.of[0].subgroup != UNIFAC_WATER || !tc_water_pressure(temperature, &pressure))
+		return 0;
+	return pressure * humidity;
+}
+
+/* The air, the film's law and the solvents, from the shop, the rulebook's defaults and the library. */
+static void set_up(const tc_scene *scene, const tc_liquid_mix *mix, double temperature, apparatus *a)
+{
+	const tc_model *model = scene->model;
+
+	for (uint32_t i = 0; i < mix->count; i++) {
+		a->solvent[i] = scene->worker->solvent[mix->entry[i]];
+		a->solvent[i].ambient = ambient(&a->solvent[i], temperature, model->humidity.number);
+	}
+	a->air = (struct tc_drying_air){.temperature = temperature,
+	    .speed = model->air_speed.number,
+	    .length = constant(scene, TC_D_PART_LENGTH),
+	    .still = constant(scene, TC_D_STILL_AIR_TRANSFER)};
+	a->law = (struct tc_drying_law){.set_share = constant(scene, TC_D_SET_SOLVENT),
+	    .chi = constant(scene, TC_D_FILM_CHI),
+	    .cooling = constant(scene, TC_D_FILM_COOLING),
+	    .diffusivity = constant(scene, TC_D_FILM_DIFFUSIVITY),
+	    .size = constant(scene, TC_D_MOLECULE),
+	    .fall = constant(scene, TC_D_FILM_FALL)};
+	a->uptake = (struct tc_uptake){.bound = constant(scene, TC_D_SWELL_BOUND),
+	    .mobility = constant(scene, TC_D_SWELL_DIFFUSIVITY),
+	    .size = constant(scene, TC_D_MOLECULE),
+	    .fall = constant(scene, TC_D_SWELL_FALL)};
+	a->wetness = constant(scene, TC_D_WET_SHARE);
+}
+
+/* The passes of a layer as the science takes them. */
+typedef struct passes {
+	uint32_t count;
+	double wet[TC_COATS_MAX], flash[TC_COATS_MAX];
+	double solids, temperature;
+} passes;
+
+static bool passes_of(const tc_layer *layer, passes *p)
+{
+	if (layer->coats == 0 || layer->old || !tc_known(layer->solids))
+		return false;
+	p->count = layer->coats;
+	p->solids = fmin(layer->solids.number, 0.99);
+	p->temperature = layer->temperature;
+	for (uint32_t i = 0; i < layer->coats; i++) {
+		if (isnan(layer->wet[i]))
+			return false;
+		p->wet[i] = layer->wet[i];
+		p->flash[i] = i + 1 < layer->coats ? layer->at[i + 1] - layer->at[i] : 0;
+	}
+	return true;
+}
+
+static void put_passes(inputs *in, const tc_scene *scene, const passes *p)
+{
+	put(in, p->solids);
+	put(in, p->temperature);
+	put(in, scene->model->humidity.number);
+	put(in, scene->model->air_speed.number);
+	put(in, p->count);
+	for (uint32_t i = 0; i < p->count; i++) {
+		put(in, p->wet[i]);
+		put(in, p->flash[i]);
+	}
+}
+
+static struct tc_coat coat_of(const passes *p, const tc_liquid_mix *mix, const apparatus *a)
+{
+	return (struct tc_coat){.film = {.solvent = a->solvent, .share = mix->share, .count = mix->count,
+	                            .thickness = p->wet[0], .solids = p->solids},
+	    .thickness = p->wet,
+	    .flash = p->flash,
+	    .passes = p->count,
+	    .until = TC_DRYING_HORIZON};
+}
+
+/* --- a layer --------------------------------------------------------------------------------------------------------- */
+
+/* The six effects of a layer on a solid, computed or kept. False: out of the science's range. */
+static bool effects(tc_scene *scene, const passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere, double bound,
+    double results[TC_KEPT_RESULTS])
+{
+	inputs in = {0};
+	put(&in, 1);
+	put_mix(&in, mix);
+	put_passes(&in, scene, p);
+	put_sphere(&in, sphere);
+	put(&in, bound);
+
+	const double *kept = tc_kept_get(scene->worker->kept, in.at, in.words * sizeof(double));
+	if (kept) {
+		memcpy(results, kept, TC_KEPT_RESULTS * sizeof(double));
+		return !isnan(results[TC_BITE_DEPTH]);
+	}
+	apparatus a;
+	set_up(scene, mix, p->temperature, &a);
+	struct tc_coat coat = coat_of(p, mix, &a);
+	struct tc_coat_effect effect;
+	struct tc_drying last;
+	for (int i = 0; i < TC_KEPT_RESULTS; i++)
+		results[i] = NAN;
+	a.uptake.bound = bound;
+	if (tc_coat_effect(&coat, &a.air, &a.law, sphere, &a.uptake, a.wetness, &effect) != TC_DRYING_REFUSED) {
+		results[TC_BITE_DEPTH] = effect.depth;
+		results[TC_BITE_HOT_TIME] = effect.hot_time;
+		results[TC_BITE_RED_LEAST] = effect.red_least;
+		results[TC_BITE_LEFT] = effect.left;
+		results[TC_BITE_SET_TIME] = effect.set_time;
+		if (tc_drying_run(&coat.film, &a.air, &a.law, NULL, &last) != TC_DRYING_REFUSED)
+			results[TC_BITE_COLDEST] = last.coldest;
+	}
+	tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
+	return !isnan(results[TC_BITE_DEPTH]);
+}
+
+/* A sphere for questions that concern the film alone. */
+static const tc_solid no_solid = {.state = TC_SAID, .sphere = {{1e4, 1e4, 1e4}, 1e3}};
+
+tc_value tc_bite_layer(tc_scene *scene, const tc_layer *layer, const tc_solid *solid, tc_bite what, double bound)
+{
+	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
+	double results[TC_KEPT_RESULTS];
+	passes p;
+
+	if (!mix)
+		return tc_unknown(TC_T_NUMBER);
+	if (!solid)
+		solid = &no_solid;
+	if (what != TC_BITE_HOT_TIME)
+		bound = constant(scene, TC_D_SWELL_BOUND);
+	tc_state state = both(mix, solid);
+	if (layer->old)
+		return tc_absent(TC_T_NUMBER);
+	if (state == TC_ABSENT || state == TC_UNKNOWN)
+		return answer(state, NAN);
+	if (!mix->dries || !passes_of(layer, &p) || !effects(scene, &p, mix, &solid->sphere, bound, results))
+		return tc_unknown(TC_T_NUMBER);
+	if (what == TC_BITE_RED_LEAST && results[what] > 1e5) /* never wet enough to judge */
+		return tc_bite_red(mix, solid);
+	return answer(layer->pass_assumed ? TC_ASSUMED : state, results[what]);
+}
+
+/* The last pass of a layer as it dries, with what the passes before left in it. */
+static bool last_pass(const passes *p, const tc_liquid_mix *mix, const apparatus *a, struct tc_drying *drying)
+{
+	struct tc_drying_carry carry = {0};
+
+	for (uint32_t i = 0; i < p->count; i++) {
+		struct tc_wet_film film = {.solvent = a->solvent, .share = mix->share, .count = mix->count,
+		    .thickness = p->wet[i], .solids = p->solids};
+		if (tc_drying_run(&film, &a->air, &a->law, &carry, drying) == TC_DRYING_REFUSED)
+			return false;
+		if (i + 1 < p->count && !tc_drying_carry_at(drying, p->flash[i], &carry))
+			return false;
+	}
+	return true;
+}
+
+tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now)
+{
+	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
+	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN, NAN, NAN, NAN};
+	passes p;
+	inputs in = {0};
+
+	if (!mix || mix->state == TC_UNKNOWN)
+		return tc_unknown(TC_T_SHARE);
+	if (mix->state == TC_ABSENT || layer->old)
+		return tc_typed(TC_T_SHARE, 0);
+	if (!mix->dries || !passes_of(layer, &p))
+		return tc_unknown(TC_T_SHARE);
+	double age = tc_layer_age(layer, now);
+	put(&in, 2);
+	put_mix(&in, mix);
+	put_passes(&in, scene, &p);
+	put(&in, age);
+	const double *kept = tc_kept_get(scene->worker->kept, in.at, in.words * sizeof(double));
+	if (kept) {
+		results[0] = kept[0];
+	} else {
+		apparatus a;
+		struct tc_drying drying;
+		set_up(scene, mix, p.temperature, &a);
+		if (!last_pass(&p, mix, &a, &drying) || !tc_drying_wetness(&drying, age, &results[0]))
+			results[0] = NAN;
+		tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
+	}
+	if (isnan(results[0]))
+		return tc_unknown(TC_T_SHARE);
+	return (tc_value){.state = (uint8_t)mix->state, .type = TC_T_SHARE, .number = results[0]};
+}
+
+tc_value tc_bite_heaviest(tc_scene *scene, const tc_layer *layer, const tc_solid *solid, double depth)
+{
+	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
+	double most = 1e-3, thickness;
+	apparatus a;
+	passes p;
+
+	if (!mix)
+		return tc_unknown(TC_T_NUMBER);
+	tc_state state = both(mix, solid);
+	if (state == TC_ABSENT || state == TC_UNKNOWN)
+		return answer(state, NAN);
+	if (!mix->dries || !passes_of(layer, &p))
+		return tc_unknown(TC_T_NUMBER);
+	set_up(scene, mix, p.temperature, &a);
+	struct tc_coat coat = coat_of(&p, mix, &a);
+	coat.thickness = NULL;
+	if (!tc_coat_heaviest(&coat, &a.air, &a.law, &solid->sphere, &a.uptake, depth, most, &thickness))
+		return tc_absent(TC_T_NUMBER);
+	return thickness >= most ? tc_absent(TC_T_NUMBER) : answer(state, thickness);
+}
+
+/* --- a liquid that only wets ------------------------------------------------------------------------------------------ */
+
+tc_value tc_bite_liquid(tc_scene *scene, const tc_liquid *liquid, const tc_solid *solid, tc_bite what)
+{
+	tc_liquid_mix mix;
+	struct tc_drying drying;
+	apparatus a;
+	double result = NAN;
+
+	tc_product_mix(scene->worker, liquid->product, NULL, &mix);
+	tc_state state = both(&mix, solid);
+	if (state == TC_ABSENT || state == TC_UNKNOWN)
+		return answer(state, NAN);
+	if (!mix.dries || (what == TC_BITE_DEPTH && isnan(liquid->stays)))
+		return tc_unknown(TC_T_NUMBER);
+	set_up(scene, &mix, scene->model->temperature.number, &a);
+	struct tc_wet_film film = {.solvent = a.solvent, .share = mix.share, .count = mix.count,
+	    .thickness = constant(scene, TC_D_WIPE_FILM), .solids = 0};
+	if (tc_drying_run(&film, &a.air, &a.law, NULL, &drying) == TC_DRYING_REFUSED)
+		return tc_unknown(TC_T_NUMBER);
+	if (what == TC_BITE_DEPTH) {
+		if (!tc_attack_depth(&drying, &solid->sphere, &a.uptake, 0, liquid->stays, &result))
+			result = NAN;
+	} else if (!tc_attack_red_least(&drying, &solid->sphere, a.wetness, TC_DRYING_HORIZON, &result)) {
+		return tc_bite_red(&mix, solid);
+	}
+	return answer(liquid->stays_assumed && state == TC_SAID ? TC_ASSUMED : state, result);
+}

@@ -1,0 +1,180 @@
+/* Cautions of all that a plan uses: by H-code, by kind and by verb, with the steps at which they matter. Nothing here can
+ * be switched off. */
+#include "judge/private.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* One caution's uses while they are gathered. */
+typedef struct uses {
+	const tc_scene *scene;
+	const tc_caution *caution;
+	uint32_t step[TC_STEPS_MAX], steps;
+	const char *code[32];
+	uint32_t codes;
+	const char *label[16];
+	uint32_t labels;
+	bool any;
+} uses;
+
+static void add_step(uses *u, uint32_t number)
+{
+	if (u->steps < TC_STEPS_MAX && (u->steps == 0 || u->step[u->steps - 1] != number))
+		u->step[u->steps++] = number;
+}
+
+static void add_text(const char **list, uint32_t *count, uint32_t room, const char *text)
+{
+	for (uint32_t i = 0; i < *count; i++)
+		if (strcmp(list[i], text) == 0)
+			return;
+	if (*count < room)
+		list[(*count)++] = text;
+}
+
+static bool open_caution(const tc_caution *c)
+{
+	return !c->codes[0] && c->kinds[0] == TC_NONE;
+}
+
+/* Does this material bring the caution up? Adds the codes that do. */
+static bool brings(uses *u, const tc_entry *entry)
+{
+	const tc_caution *c = u->caution;
+	bool hit = false;
+
+	for (const char *const *code = c->codes; *code; code++)
+		for (const char *const *h = entry->hazards; *h; h++)
+			if (strcmp(*code, *h) == 0) {
+				hit = true;
+				add_text(u->code, &u->codes, 32, *h);
+			}
+	for (const uint32_t *k = c->kinds; *k != TC_NONE; k++)
+		hit |= tc_entry_is_truth(entry, tc_library_entry(u->scene->model->library, *k)) != TC_FALSE;
+	for (const uint32_t *own = entry->cautions; *own != TC_NONE; own++)
+		hit |= tc_library_caution(u->scene->model->library, *own) == c;
+	return hit;
+}
+
+static void material(uses *u, uint32_t step, const tc_product *product)
+{
+	if (!product || !brings(u, product->family))
+		return;
+	u->any = true;
+	add_step(u, step);
+	add_text(u->label, &u->labels, 16, product->label);
+}
+
+/* Verbs that wear away what is exposed: its dust counts too. */
+static bool wears(uint32_t verb)
+{
+	return verb == TC_VERB_SAND || verb == TC_VERB_POLISH || verb == TC_VERB_SCRIBE || verb == TC_VERB_STRIP;
+}
+
+static void part_step(uses *u, const tc_part_step *at)
+{
+	const tc_written_step *w = at->step->written;
+
+	if (u->caution->verbs && !(u->caution->verbs >> w->verb & 1))
+		return;
+	if (open_caution(u->caution)) {
+		if (u->caution->verbs) {
+			u->any = true;
+			add_step(u, at->step->number);
+		}
+		return;
+	}
+	material(u, at->step->number, w->with);
+	material(u, at->step->number, w->thin.with);
+	material(u, at->step->number, w->softener);
+	if (wears(w->verb))
+		for (uint32_t i = 0; i < at->before.count; i++)
+			material(u, at->step->number, at->before.at[i].product);
+}
+
+static int by_number(const void *a, const void *b)
+{
+	uint32_t x = *(const uint32_t *)a, y = *(const uint32_t *)b;
+	return x < y ? -1 : x > y;
+}
+
+static const char *joined(tc_arena *arena, const char *const *list, uint32_t count)
+{
+	tc_buffer out;
+	const char *text;
+
+	tc_buffer_start(&out, tc_arena_allocator(arena));
+	for (uint32_t i = 0; i < count; i++)
+		tc_buffer_print(&out, "%s%s", i ? ", " : "", list[i]);
+	text = out.failed ? NULL : tc_arena_text(arena, out.at ? out.at : "", out.length);
+	tc_buffer_free(&out);
+	return text;
+}
+
+static bool finish(uses *u, tc_caution_use *use)
+{
+	tc_arena *arena = u->scene->arena;
+	uint32_t kept = 0;
+
+	qsort(u->step, u->steps, sizeof *u->step, by_number);
+	for (uint32_t i = 0; i < u->steps; i++)
+		if (i == 0 || u->step[i] != u->step[i - 1])
+			u->step[kept++] = u->step[i];
+	const char **codes = TC_ARRAY(arena, u->codes + 1, const char *);
+	*use = (tc_caution_use){.caution = u->caution,
+	    .steps = kept,
+	    .step = tc_arena_copy(arena, u->step, kept * sizeof *u->step),
+	    .codes = codes,
+	    .because = u->labels ? joined(arena, u->label, u->labels) : NULL};
+	if (!codes || !use->step || (u->labels && !use->because))
+		return false;
+	for (uint32_t i = 0; i < u->codes; i++)
+		codes[i] = u->code[i];
+	return true;
+}
+
+static void look(uses *u)
+{
+	const tc_model *model = u->scene->model;
+
+	if (open_caution(u->caution) && !u->caution->verbs)
+		u->any = true; /* it always shows */
+	for (uint32_t p = 0; p < model->parts; p++) {
+		const tc_part *part = &model->part[p];
+		for (uint32_t s = 0; s < part->steps; s++)
+			part_step(u, &part->step[s]);
+		/* substrates and old finishes matter where they are worked on; a caution without verbs names them at once */
+		if (!u->caution->verbs && !open_caution(u->caution) && brings(u, part->written->substrate->family)) {
+			u->any = true;
+			add_text(u->label, &u->labels, 16, part->written->substrate->label);
+		}
+	}
+}
+
+static int by_rank(const void *a, const void *b)
+{
+	const tc_caution_use *x = a, *y = b;
+	if (x->caution->rank != y->caution->rank)
+		return x->caution->rank < y->caution->rank ? -1 : 1;
+	return strcmp(x->caution->id, y->caution->id);
+}
+
+bool tc_gather_cautions(const tc_scene *scene, tc_judgement *judgement)
+{
+	const tc_library *library = scene->model->library;
+	uint32_t all = tc_library_cautions(library), count = 0;
+	tc_caution_use *list = TC_ARRAY(scene->arena, all + 1, tc_caution_use);
+
+	if (!list)
+		return false;
+	for (uint32_t i = 0; i < all; i++) {
+		uses u = {.scene = scene, .caution = tc_library_caution(library, i)};
+		look(&u);
+		if (u.any && !finish(&u, &list[count++]))
+			return false;
+	}
+	qsort(list, count, sizeof *list, by_rank);
+	judgement->caution = list;
+	judgement->cautions = count;
+	return true;
+}

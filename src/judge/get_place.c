@@ -1,0 +1,199 @@
+/* Fields of the question itself, the recipe, the shop, a part and a step. */
+#include "judge/private.h"
+
+#include "science/weather.h"
+#include "science/vapour.h"
+
+static tc_value gap(const tc_scene *scene, const tc_exposed *under)
+{
+	if (!under->layer)
+		return tc_absent(TC_T_NUMBER);
+	return tc_typed(TC_T_NUMBER, tc_layer_age(under->layer, scene->now));
+}
+
+/* Does any rule speak of the pair, or can its solvency be computed? Metal and the like have none to compute. */
+static tc_value spoken_of(const tc_scene *scene, const tc_question *question)
+{
+	tc_scene *s = question->user;
+	const tc_contact *contact = scene->contact;
+
+	if (!contact)
+		return tc_truth_value(true);
+	const tc_entry *coat = contact->coat->product->family, *under = contact->under->product->family;
+	for (uint32_t i = 0; i < tc_rulebook_rules(question->rulebook); i++)
+		if (tc_rule_speaks_of(question->rulebook, tc_rulebook_rule(question->rulebook, i), coat, under))
+			return tc_truth_value(true);
+	tc_solid solid = tc_solid_of(TC_S_EXPOSED, contact->under);
+	const tc_liquid_mix *mix = tc_scene_mix(s, contact->coat);
+	return tc_truth_value(mix && tc_known(tc_bite_red(mix, &solid)));
+}
+
+tc_value tc_get_ask(const tc_scene *scene, const tc_question *question, uint32_t field)
+{
+	const tc_contact *contact = scene->contact;
+	const tc_touch *touch = scene->touch;
+	bool direct = contact ? contact->direct : touch ? touch->direct : true;
+	double between = contact ? contact->film_between : touch ? touch->film_between : 0;
+
+	switch (field) {
+	case TC_F_ASK_GAP:
+		return gap(scene, contact ? contact->under : touch->under);
+	case TC_F_ASK_DIRECT:
+		return tc_truth_value(direct);
+	case TC_F_ASK_FILM_BETWEEN:
+		return direct ? tc_absent(TC_T_NUMBER) : tc_nan_as(tc_unknown(TC_T_NUMBER), TC_T_NUMBER, between);
+	default:
+		return spoken_of(scene, question);
+	}
+}
+
+tc_value tc_get_recipe(const tc_scene *scene, uint32_t field)
+{
+	const tc_recipe *recipe = scene->model->recipe;
+
+	switch (field) {
+	case TC_F_RECIPE_TITLE:
+		return (tc_value){.state = TC_SAID, .type = TC_T_TEXT, .text = recipe->title ? recipe->title : ""};
+	case TC_F_RECIPE_SCALE:
+		return recipe->scale > 0 ? tc_typed(TC_T_NUMBER, recipe->scale) : tc_absent(TC_T_NUMBER);
+	case TC_F_RECIPE_TIME:
+		return tc_typed(TC_T_NUMBER, scene->model->end);
+	case TC_F_RECIPE_DUSTS:
+		return tc_truth_value(recipe->shop.dusts);
+	default:
+		return tc_truth_value(recipe->shop.dries);
+	}
+}
+
+static tc_value as_state(uint8_t state, tc_type type, bool known, double number)
+{
+	tc_value v = known ? tc_typed(type, number) : tc_unknown(type);
+	if (known)
+		v.state = state;
+	return v;
+}
+
+tc_value tc_get_shop(const tc_scene *scene, uint32_t field)
+{
+	const tc_model *m = scene->model;
+	uint8_t state = m->temperature.state == TC_ASSUMED || m->humidity.state == TC_ASSUMED ? TC_ASSUMED : TC_SAID;
+	double figure = 0;
+	bool known;
+
+	switch (field) {
+	case TC_F_SHOP_TEMPERATURE:
+		return m->temperature;
+	case TC_F_SHOP_HUMIDITY:
+		return m->humidity;
+	case TC_F_SHOP_DEW_POINT:
+		known = tc_dew_point(m->temperature.number, m->humidity.number, &figure);
+		return as_state(state, TC_T_TEMPERATURE, known, figure);
+	case TC_F_SHOP_MARGIN:
+		known = tc_weather_dew_margin(m->temperature.number, m->humidity.number, m->temperature.number, &figure);
+		return as_state(state, TC_T_NUMBER, known, figure);
+	case TC_F_SHOP_AIR_SPEED:
+		return m->air_speed;
+	case TC_F_SHOP_ROOM:
+		return m->room;
+	default:
+		return m->extraction;
+	}
+}
+
+/* Film of all layers that still lie there at the end; unknown if any is. */
+static tc_value part_film(const tc_scene *scene, const tc_part *part)
+{
+	double sum = 0;
+
+	for (uint32_t i = 0; i < part->layers; i++) {
+		if (part->layer[i]->spot)
+			continue;
+		tc_value film = tc_layer_film(part->layer[i], scene->model->end);
+		if (film.state == TC_UNKNOWN)
+			return film;
+		if (film.state != TC_ABSENT)
+			sum += film.number;
+	}
+	return tc_typed(TC_T_NUMBER, sum);
+}
+
+tc_value tc_get_part(const tc_scene *scene, const tc_part *part, uint32_t field)
+{
+	switch (field) {
+	case TC_F_PART_NAME:
+		return (tc_value){.state = TC_SAID, .type = TC_T_TEXT, .text = part->written->name};
+	case TC_F_PART_SUBSTRATE:
+		return tc_subject_value(TC_S_PRODUCT, part->written->substrate);
+	case TC_F_PART_AREA:
+		return part->written->area;
+	case TC_F_PART_LINE_WIDTH:
+		return part->line_width;
+	case TC_F_PART_LINE_DEPTH:
+		return part->line_depth;
+	case TC_F_PART_WIDTH_LEFT:
+		return part->width_left;
+	case TC_F_PART_DEPTH_LEFT:
+		return part->depth_left;
+	case TC_F_PART_STRESSED:
+		return part->stressed;
+	case TC_F_PART_FLEXIBLE:
+		return part->flexible;
+	case TC_F_PART_LIT:
+		return part->lit;
+	case TC_F_PART_OUTDOORS:
+		return part->outdoors;
+	case TC_F_PART_HANDLED:
+		return part->handled;
+	case TC_F_PART_FILM:
+		return part_film(scene, part);
+	default:
+		return tc_truth_value(part->written->finishes > 0);
+	}
+}
+
+static double waited(const tc_scene *scene, const tc_step *step)
+{
+	const tc_part *part = scene->part;
+
+	for (uint32_t i = 0; part && i < part->steps; i++)
+		if (part->step[i].step == step)
+			return part->step[i].waited;
+	return 0;
+}
+
+/* What a step says of its duration: a wait lasts as long as it says, other work as long as `time`. */
+static tc_value step_time(const tc_step *step)
+{
+	return step->written->verb == TC_VERB_WAIT ? step->written->wait : step->written->time;
+}
+
+tc_value tc_get_step(const tc_scene *scene, const tc_step *step, uint32_t field)
+{
+	const tc_written_step *w = step->written;
+
+	switch (field) {
+	case TC_F_STEP_VERB:
+		return tc_symbol_value(w->verb);
+	case TC_F_STEP_NUMBER:
+		return tc_typed(TC_T_NUMBER, step->number);
+	case TC_F_STEP_WITH:
+		return tc_subject_value(TC_S_PRODUCT, w->with);
+	case TC_F_STEP_START:
+		return tc_typed(TC_T_NUMBER, step->start);
+	case TC_F_STEP_WAITED:
+		return tc_typed(TC_T_NUMBER, waited(scene, step));
+	case TC_F_STEP_TIME:
+		return step_time(step);
+	case TC_F_STEP_AT:
+		return as_state(w->at.state == TC_SAID ? TC_SAID : scene->model->temperature.state, TC_T_TEMPERATURE, true,
+		    step->temperature);
+	case TC_F_STEP_DEPTH:
+		return w->depth;
+	case TC_F_STEP_WIDTH:
+		return w->width;
+	case TC_F_STEP_WET:
+		return tc_truth_value(w->wet);
+	default:
+		return tc_symbol_value(w->intends);
+	}
+}
