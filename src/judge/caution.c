@@ -9,6 +9,7 @@
 typedef struct uses {
 	const tc_scene *scene;
 	const tc_caution *caution;
+	uint32_t index; /* of the caution */
 	uint32_t step[TC_STEPS_MAX], steps;
 	const char *code[32];
 	uint32_t codes;
@@ -37,23 +38,43 @@ static bool open_caution(const tc_caution *c)
 	return !c->codes[0] && c->kinds[0] == TC_NONE;
 }
 
-/* Does this material bring the caution up? Adds the codes that do. */
-static bool brings(uses *u, const tc_entry *entry)
+/* The codes of a material that bring the caution up; adds them where `u` gathers. */
+static bool by_code(const tc_caution *c, const tc_entry *entry, uses *u)
 {
-	const tc_caution *c = u->caution;
 	bool hit = false;
 
 	for (const char *const *code = c->codes; *code; code++)
 		for (const char *const *h = entry->hazards; *h; h++)
 			if (strcmp(*code, *h) == 0) {
 				hit = true;
-				add_text(u->code, &u->codes, 32, *h);
+				if (u)
+					add_text(u->code, &u->codes, 32, *h);
 			}
-	for (const uint32_t *k = c->kinds; *k != TC_NONE; k++)
-		hit |= tc_entry_is_truth(entry, tc_library_entry(u->scene->model->library, *k)) != TC_FALSE;
-	for (const uint32_t *own = entry->cautions; *own != TC_NONE; own++)
-		hit |= tc_library_caution(u->scene->model->library, *own) == c;
 	return hit;
+}
+
+static bool by_kind(const tc_library *library, const tc_caution *c, const tc_entry *entry)
+{
+	for (const uint32_t *k = c->kinds; *k != TC_NONE; k++)
+		if (tc_entry_is_truth(entry, tc_library_entry(library, *k)) != TC_FALSE)
+			return true;
+	for (const uint32_t *own = entry->cautions; *own != TC_NONE; own++)
+		if (tc_library_caution(library, *own) == c)
+			return true;
+	return false;
+}
+
+/* Does this material bring the caution up? Looked at once by each worker for each pair. */
+static bool brings(uses *u, const tc_entry *entry)
+{
+	tc_worker *worker = u->scene->worker;
+	uint8_t *known = &worker->brings[(size_t)u->index * tc_library_count(worker->library) + entry->index];
+
+	if (*known == 0)
+		*known = by_kind(worker->library, u->caution, entry) || by_code(u->caution, entry, NULL) ? 2 : 1;
+	if (*known == 2)
+		by_code(u->caution, entry, u);
+	return *known == 2;
 }
 
 static void material(uses *u, uint32_t step, const tc_product *product)
@@ -164,11 +185,16 @@ bool tc_gather_cautions(const tc_scene *scene, tc_judgement *judgement)
 	const tc_library *library = scene->model->library;
 	uint32_t all = tc_library_cautions(library), count = 0;
 	tc_caution_use *list = TC_ARRAY(scene->arena, all + 1, tc_caution_use);
+	uses u; /* its arrays are large: filled as needed, not zeroed for each caution */
 
 	if (!list)
 		return false;
 	for (uint32_t i = 0; i < all; i++) {
-		uses u = {.scene = scene, .caution = tc_library_caution(library, i)};
+		u.scene = scene;
+		u.caution = tc_library_caution(library, i);
+		u.index = i;
+		u.steps = u.codes = u.labels = 0;
+		u.any = false;
 		look(&u);
 		if (u.any && !finish(&u, &list[count++]))
 			return false;

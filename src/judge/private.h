@@ -35,6 +35,7 @@ struct tc_worker {
 	tc_doors *doors;
 	tc_patterns *patterns;
 	struct tc_solvent *solvent; /* by entry; `solvent_state` says whether it was looked at */
+	uint8_t *brings;            /* caution × entry: 0 not looked at, 1 does not bring it up, 2 does */
 	uint8_t *solvent_state;     /* 0 not looked at, 1 Hansen's parameters only, 2 all that drying needs, 3 nothing known */
 };
 
@@ -69,7 +70,7 @@ typedef struct tc_scene {
 	uint32_t layer_count;
 	const tc_step *const *steps;          /* of the recipe, as pointers; NULL until asked for */
 	const tc_part *const *parts;
-	bool read_shop[5], read_pass;         /* defaults that some deciding leaf read */
+	bool read_shop[5];                    /* defaults that some deciding leaf read */
 } tc_scene;
 
 tc_scene *tc_scene_new(tc_worker *worker, tc_arena *arena, const tc_model *model); /* NULL: out of memory */

@@ -34,7 +34,8 @@ tc_worker *tc_worker_new(const tc_rulebook *rulebook, const tc_allocator *from)
 	w->patterns = tc_patterns_new(from);
 	w->solvent = piece(from, entries * sizeof *w->solvent);
 	w->solvent_state = piece(from, entries);
-	if (!w->finder || !w->kept || !w->doors || !w->patterns || !w->solvent || !w->solvent_state) {
+	w->brings = piece(from, (size_t)entries * tc_library_cautions(w->library));
+	if (!w->finder || !w->kept || !w->doors || !w->patterns || !w->solvent || !w->solvent_state || !w->brings) {
 		tc_worker_free(w);
 		return NULL;
 	}
@@ -51,6 +52,7 @@ void tc_worker_free(tc_worker *w)
 	tc_patterns_free(w->patterns);
 	let_go(w->from, w->solvent);
 	let_go(w->from, w->solvent_state);
+	let_go(w->from, w->brings);
 	w->from->get(w->from->user, w, 0);
 }
 
