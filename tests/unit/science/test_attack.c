@@ -50,6 +50,9 @@ static void one_solvent(void **state)
 	double speed = 1e-12 * exp((74e-6 - s.molar_volume) / 30e-6 - chi) * (w * g) * (w * g);
 	assert_true(tc_attack_depth(&out, &polystyrene, &uptake, 0.0, t, &depth));
 	assert_near(depth * depth * (1.0 + depth / liquid), speed * t, 1e-3 * speed * t);
+	/* what went in before takes its share of the liquid: from a depth of L the same time brings half as much */
+	assert_true(tc_attack_depth(&out, &polystyrene, &uptake, liquid, 1.0, &depth));
+	assert_near((depth - liquid) * (depth + liquid), 0.5 * speed, 0.02 * speed);
 }
 
 /*
@@ -67,6 +70,7 @@ static void lacquer_on_polystyrene(void **state)
 	assert_near(full.hot_time / light.hot_time, 4.0, 0.2);
 	assert_true(light.red_least < 1.0);
 	assert_true(five_light.depth < 0.5 * three_wet.depth);
+	assert_true(five_light.hot_time > 4.0 * light.hot_time);
 	assert_true(oil.depth == 0.0 && oil.hot_time == 0.0 && oil.red_least > 1.0);
 	print_message("lacquer on polystyrene: 1 x 10 um %.2f, 5 x 10 um %.2f, 3 x 60 um %.2f um deep\n",
 		light.depth * 1e6, five_light.depth * 1e6, three_wet.depth * 1e6);

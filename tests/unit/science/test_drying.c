@@ -1,5 +1,6 @@
 /* Drying: worked films, convergence, conservation of mass, order, and no blow-up. */
 #include "science/drying.h"
+#include "science/transfer.h"
 
 #include <time.h>
 
@@ -149,6 +150,33 @@ static void converges(void **state)
 		assert_true(fabs(at[2] - best) * 3.0 < fabs(at[1] - best));
 		assert_near(at[2], best, 5e-3 * best);
 	}
+}
+
+/*
+ * At its wet bulb a film takes as much heat from the air as its vapour carries off, with the activity that the binder
+ * leaves: the balance of vapour.h put together again from its parts.
+ */
+static void cools_by_what_leaves(void **state)
+{
+	(void)state;
+	struct tc_solvent s = solvent_named(&solvents, "ethyl-acetate");
+	double one = 1.0, k = 1.008e-3;
+	struct tc_wet_film film = {&s, &one, 1, 50e-6, 0.3};
+	struct tc_drying_law law = usual;
+	struct tc_drying out;
+	law.cooling = 1.0;
+	assert_int_equal(tc_drying_run(&film, &worked_air, &law, NULL, &out), TC_DRYING_SETS);
+	for (size_t i = 0; i < out.samples; i++) {
+		double t = out.sample[i].temperature, air = worked_air.temperature, pressure, bound;
+		double phi = out.binder / (out.binder + out.sample[i].solvent);
+		assert_true(tc_antoine_pressure(&s.antoine, t, &pressure));
+		assert_true(tc_binder_activity(phi, law.chi, &bound));
+		double gone = k * bound * pressure * s.vaporisation / (TC_GAS_CONSTANT * 0.5 * (air + t));
+		double lewis = TC_AIR_HEAT_DIFFUSIVITY / TC_TRANSFER_REFERENCE;
+		double brought = k * TC_AIR_DENSITY * TC_AIR_HEAT * pow(lewis, 2.0 / 3.0) * (air - t);
+		assert_near(gone, brought, 1e-4 * brought);
+	}
+	assert_true(out.sample[out.samples - 1].temperature > out.sample[0].temperature + 1.0);
 }
 
 /* The second stage goes as the square of the thickness once diffusion rules: Crank, leading term (worked by hand). */
@@ -407,6 +435,7 @@ int main(void)
 		cmocka_unit_test(blend_film),
 		cmocka_unit_test(colder_room),
 		cmocka_unit_test(converges),
+		cmocka_unit_test(cools_by_what_leaves),
 		cmocka_unit_test(second_stage),
 		cmocka_unit_test(conserves_mass),
 		cmocka_unit_test(sets_where_told),
