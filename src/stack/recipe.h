@@ -4,6 +4,7 @@
 #ifndef TC_STACK_RECIPE_H
 #define TC_STACK_RECIPE_H
 
+#include "base/limits.h"
 #include "library/library.h"
 
 /* A material as a recipe names it: a label on the shelf with figures of its own, or an entry of the library (a kind, where
@@ -22,6 +23,8 @@ typedef struct tc_product {
  * the property means nothing for its section; TC_UNKNOWN where nobody says. */
 tc_value tc_product_value(const tc_product *product, tc_property property);
 const tc_figure *tc_product_figure(const tc_product *product, tc_property property); /* NULL: unknown, or absent by section */
+
+#define TC_PASS_UNSAID 255
 
 typedef struct tc_thin {
 	const tc_product *with; /* NULL: not said */
@@ -42,6 +45,7 @@ typedef struct tc_written_step {
 	const tc_product *with;  /* the material, agent or abrasive of its verb; NULL: none, or a place (mask) */
 	uint64_t parts;          /* bit per part or area of the recipe, already resolved */
 	bool on_area;            /* names an area, not a whole part */
+	uint64_t areas;          /* those of `parts` that were named as areas */
 	const char *text;        /* of `do`, `test`, `fit`: what is to be done; else NULL */
 	/* quantities: state TC_ABSENT where the step says nothing */
 	tc_value time, takes, at, depth, width, wet_film, nozzle, wait;
@@ -49,12 +53,13 @@ typedef struct tc_written_step {
 	uint32_t role, effect, sheen, shade, method, intends; /* words of their vocabularies (intends: a defect), or TC_NONE */
 	uint32_t coats;          /* 0: not said */
 	uint32_t passes;         /* how many `passes` are listed; 0: none */
-	uint8_t pass[TC_COATS_MAX]; /* TC_PASS_…; pass[0] alone if `pass` was said; 255: not said */
+	uint8_t pass[TC_COATS_MAX]; /* TC_PASS_…; pass[0] alone if `pass` was said; TC_PASS_UNSAID */
 	uint32_t flashes;        /* 0 none, 1 one for all, else a list */
 	double flash[TC_COATS_MAX];
 	tc_thin thin;
-	tc_mix mix;              /* count 0: not said */
+	tc_mix mix;              /* count 0: not said; `ratio` of a mix step too */
 	const tc_product *softener; /* of a decal */
+	const tc_product *grade; /* abrasive used besides: polish, scribe, strip */
 	tc_place place;          /* of its verb's key */
 	const tc_node *node;
 } tc_written_step;
@@ -71,6 +76,7 @@ typedef struct tc_written_part {
 	uint32_t whole;          /* index of the part that an area belongs to; its own index otherwise */
 	double share;            /* of the whole part's area: 1 for a part without areas */
 	const tc_product *substrate;
+	/* area: of this one alone, the share taken already */
 	tc_value area, line_width, line_depth, thickness; /* TC_UNKNOWN or TC_ABSENT where not said */
 	bool area_estimated;     /* from `size` */
 	tc_value stressed, flexible, lit, outdoors, handled; /* truths; TC_UNKNOWN: not said */
@@ -93,6 +99,7 @@ typedef struct tc_accept {
 typedef struct tc_shop {
 	tc_value temperature, humidity, air_speed, room, extraction; /* TC_ABSENT: not said */
 	bool dusts, dries;
+	uint32_t method;         /* `by` of all coats that say none, or TC_NONE */
 	tc_place place;
 } tc_shop;
 

@@ -1,0 +1,54 @@
+/* When things happen. The clock starts at the first step; a wait moves it, pauses between passes do, and work that says how
+ * long it takes. */
+#include "stack/bench.h"
+
+static double said(tc_value value, double otherwise)
+{
+	return value.state == TC_SAID ? value.number : otherwise;
+}
+
+double tc_step_lasts(const tc_written_step *step)
+{
+	if (step->verb == TC_VERB_WAIT)
+		return said(step->wait, 0);
+	return said(step->takes, said(step->time, 0));
+}
+
+void tc_passes_of(const tc_written_step *step, tc_passes *passes)
+{
+	const uint32_t count = step->coats ? step->coats : 1;
+	const double each = said(step->takes, 0) / count; /* spraying one pass */
+	passes->count = count;
+	passes->least = NAN;
+	passes->usual = step->with ? tc_figure_of(step->with, TC_P_FLASH) : NAN;
+	passes->assumed = step->flashes == 0 && count > 1;
+	double clock = each;
+	for (uint32_t i = 0; i < count; i++) {
+		passes->after[i] = clock;
+		if (i + 1 == count)
+			break;
+		const double flash = step->flashes == 0   ? passes->usual
+		                     : step->flashes == 1 ? step->flash[0]
+		                                          : step->flash[i];
+		if (isnan(passes->least) || flash < passes->least)
+			passes->least = flash;
+		clock += each + (isnan(flash) ? 0 : flash);
+	}
+	passes->lasts = clock;
+}
+
+bool tc_stretch_add(tc_building *b, tc_bench *bench, double from, double to, double temperature)
+{
+	tc_part *part = bench->part;
+	if (part->stretches && bench->stretch[part->stretches - 1].temperature == temperature) {
+		bench->stretch[part->stretches - 1].to = to;
+		return true;
+	}
+	if (from == to && part->stretches)
+		return true;
+	if (!tc_arena_grow(
+	        b->arena, (void **)&bench->stretch, part->stretches, &bench->stretches_room, sizeof *bench->stretch))
+		return false;
+	bench->stretch[part->stretches++] = (tc_stretch){from, to, temperature};
+	return true;
+}
