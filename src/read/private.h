@@ -14,6 +14,10 @@ bool tc_source_is_ascii(const tc_source *source);
 /* Where the text of a scalar itself begins, behind an anchor and a tag; *tagged (if not NULL) is set if there is one. */
 size_t tc_node_behind_properties(tc_text text, size_t offset, bool *tagged);
 
+/* The byte of the source that the byte `index` of a scalar's text came from. False if the walk over the source does not
+ * give the scalar's text. */
+bool tc_node_origin(const tc_source *source, const tc_node *scalar, size_t index, size_t *origin);
+
 /* What libyaml's parser complains of, in the words of somebody who writes a recipe. `text` is the source, `at` the byte
  * where the problem was found. */
 typedef struct tc_syntax {

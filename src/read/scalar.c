@@ -210,7 +210,7 @@ static size_t spaces_at(const walk *w, size_t i)
 static block_header walk_header(walk *w)
 {
 	block_header h = {0};
-	for (w->i++; more(w) && !at_space(w); w->i++) {
+	for (w->i++; more(w) && !at_space(w) && w->at[w->i] != '#'; w->i++) {
 		h.strip |= w->at[w->i] == '-';
 		h.keep |= w->at[w->i] == '+';
 		h.explicit_indent |= w->at[w->i] >= '1' && w->at[w->i] <= '9';
@@ -221,26 +221,34 @@ static block_header walk_header(walk *w)
 	return h;
 }
 
-/* The indentation of the block: that of its first line that is more than blanks. If the header sets it, it counts from
- * that of what is around, which is not known here; but the text then begins with the blanks that are too many. */
-static size_t block_indent(const walk *w, bool explicit_indent)
+/* The indentation of a block whose header does not set it: that of its first line that is more than blanks, or of the
+ * longest of blanks before it. */
+static size_t found_indent(const walk *w)
 {
-	size_t i = w->i, widest = 0, spaces;
+	size_t i = w->i, widest = 0;
 	for (;;) {
-		spaces = spaces_at(w, i);
+		const size_t spaces = spaces_at(w, i);
 		widest = spaces > widest ? spaces : widest;
 		const size_t bytes = line_break(w, i + spaces);
 		if (bytes == 0)
-			break;
+			return widest;
 		i += spaces + bytes;
 	}
-	if (!explicit_indent)
-		return widest;
-	size_t line = 0, extra = 0;
-	while (line < w->scalar->count && w->scalar->text[line] == '\n')
-		line++;
-	while (line + extra < w->scalar->count && w->scalar->text[line + extra] == ' ')
+}
+
+/* If the header sets it, it counts from that of what is around, which is not known here. But the text tells: it begins
+ * with a line feed for each empty line, and then with the blanks that the first line has beyond the indentation. */
+static size_t told_indent(const walk *w)
+{
+	const tc_text text = tc_node_text(w->scalar);
+	size_t i = w->i, n = 0, extra = 0;
+	for (; n < text.length && text.at[n] == '\n'; n++) {
+		i += spaces_at(w, i);
+		i += line_break(w, i);
+	}
+	while (n + extra < text.length && text.at[n + extra] == ' ')
 		extra++;
+	const size_t spaces = spaces_at(w, i);
 	return spaces > extra ? spaces - extra : 0;
 }
 
@@ -270,7 +278,7 @@ static void walk_block(walk *w)
 {
 	const bool literal = w->scalar->style == TC_LITERAL;
 	const block_header h = walk_header(w);
-	const size_t indent = block_indent(w, h.explicit_indent);
+	const size_t indent = h.explicit_indent ? told_indent(w) : found_indent(w);
 	/* The line break that ended the last line, and those of the empty lines behind it. */
 	size_t leading = w->i, leading_end = w->i, trailing = w->i;
 	bool blank_before = false;
@@ -281,7 +289,7 @@ static void walk_block(walk *w)
 		const bool folds = !literal && leading_end > leading && !blank_before && !blank;
 		if (!folds)
 			emit_breaks(w, leading, leading_end);
-		else if (trailing_end == trailing || !line_break(w, trailing))
+		else if (!memchr(w->at + trailing, '\n', trailing_end - trailing))
 			emit(w, ' ', leading);
 		emit_breaks(w, trailing, trailing_end);
 		blank_before = blank;
@@ -319,31 +327,38 @@ static size_t skip_between(tc_text text, size_t i)
 	return i;
 }
 
+static bool in_anchor_name(char c)
+{
+	return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_' || c == '-';
+}
+
 size_t tc_node_behind_properties(tc_text text, size_t offset, bool *tagged)
 {
 	size_t i = offset;
 	if (tagged)
 		*tagged = false;
 	while (i < text.length && (text.at[i] == '&' || text.at[i] == '!')) {
+		const bool anchor = text.at[i++] == '&';
 		if (tagged)
-			*tagged |= text.at[i] == '!';
-		while (i < text.length && !is_blank(text.at[i]) && text.at[i] != '\n' && text.at[i] != '\r')
+			*tagged |= !anchor;
+		while (i < text.length &&
+		       (anchor ? in_anchor_name(text.at[i]) : !is_blank(text.at[i]) && text.at[i] != '\n'))
 			i++;
 		i = skip_between(text, i);
 	}
 	return i;
 }
 
-tc_place tc_node_text_place(const tc_source *source, const tc_node *scalar, size_t index)
+bool tc_node_origin(const tc_source *source, const tc_node *scalar, size_t index, size_t *origin)
 {
 	const tc_text text = tc_source_text(source);
 	if (scalar->kind != TC_SCALAR || scalar->end > text.length)
-		return tc_node_place(source, scalar);
+		return false;
 	const size_t start = tc_node_behind_properties(text, scalar->offset, NULL);
-	if (start >= scalar->end)
-		return tc_node_place(source, scalar);
 	walk w = {
 	    .at = text.at, .i = start, .end = scalar->end, .scalar = scalar, .wanted = index, .origin = scalar->end};
+	if (start >= scalar->end)
+		return false;
 	if (scalar->style == TC_PLAIN)
 		walk_plain(&w);
 	else if (scalar->style == TC_SINGLE)
@@ -352,7 +367,13 @@ tc_place tc_node_text_place(const tc_source *source, const tc_node *scalar, size
 		walk_double(&w);
 	else
 		walk_block(&w);
-	if (w.differs || w.decoded != scalar->count)
-		return tc_node_place(source, scalar);
-	return tc_source_place(source, w.origin);
+	*origin = w.origin;
+	return !w.differs && w.decoded == scalar->count;
+}
+
+tc_place tc_node_text_place(const tc_source *source, const tc_node *scalar, size_t index)
+{
+	size_t origin;
+	const bool found = tc_node_origin(source, scalar, index, &origin);
+	return tc_source_place(source, found ? origin : scalar->offset);
 }
