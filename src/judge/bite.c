@@ -110,8 +110,8 @@ static double ambient(const struct tc_solvent *s, double temperature, double hum
 	return pressure * humidity;
 }
 
-/* The air, the film's law and the solvents, from the shop, the rulebook's defaults and the library. */
-static void set_up(const tc_scene *scene, const tc_liquid_mix *mix, double temperature, apparatus *a)
+/* The air, the film's law (chi NAN: the usual binder's) and the solvents, from the shop, the rulebook's defaults and the library. */
+static void set_up(const tc_scene *scene, const tc_liquid_mix *mix, double temperature, double chi, apparatus *a)
 {
 	const tc_model *model = scene->model;
 
@@ -124,7 +124,7 @@ static void set_up(const tc_scene *scene, const tc_liquid_mix *mix, double tempe
 	    .length = constant(scene, TC_D_PART_LENGTH),
 	    .still = constant(scene, TC_D_STILL_AIR_TRANSFER)};
 	a->law = (struct tc_drying_law){.set_share = constant(scene, TC_D_SET_SOLVENT),
-	    .chi = constant(scene, TC_D_FILM_CHI),
+	    .chi = isnan(chi) ? constant(scene, TC_D_FILM_CHI) : chi,
 	    .cooling = constant(scene, TC_D_FILM_COOLING),
 	    .diffusivity = constant(scene, TC_D_FILM_DIFFUSIVITY),
 	    .size = constant(scene, TC_D_MOLECULE),
@@ -140,7 +140,7 @@ static void set_up(const tc_scene *scene, const tc_liquid_mix *mix, double tempe
 typedef struct passes {
 	uint32_t count;
 	double wet[TC_COATS_MAX], flash[TC_COATS_MAX];
-	double solids, temperature;
+	double solids, temperature, chi; /* chi: NAN, the usual one */
 } passes;
 
 static bool passes_of(const tc_layer *layer, passes *p)
@@ -150,6 +150,8 @@ static bool passes_of(const tc_layer *layer, passes *p)
 	p->count = layer->coats;
 	p->solids = fmin(layer->solids.number, 0.99);
 	p->temperature = layer->temperature;
+	tc_value chi = tc_product_value(layer->product, TC_P_BINDER_CHI);
+	p->chi = tc_known(chi) ? chi.number : NAN;
 	for (uint32_t i = 0; i < layer->coats; i++) {
 		if (isnan(layer->wet[i]))
 			return false;
@@ -163,6 +165,7 @@ static void put_passes(inputs *in, const tc_scene *scene, const passes *p)
 {
 	put(in, p->solids);
 	put(in, p->temperature);
+	put(in, isnan(p->chi) ? -1 : p->chi);
 	put(in, scene->model->humidity.number);
 	put(in, scene->model->air_speed.number);
 	put(in, p->count);
@@ -201,7 +204,7 @@ static bool effects(tc_scene *scene, const passes *p, const tc_liquid_mix *mix, 
 		return !isnan(results[TC_BITE_DEPTH]);
 	}
 	apparatus a;
-	set_up(scene, mix, p->temperature, &a);
+	set_up(scene, mix, p->temperature, p->chi, &a);
 	struct tc_coat coat = coat_of(p, mix, &a);
 	struct tc_coat_effect effect;
 	struct tc_drying last;
@@ -288,7 +291,7 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 	} else {
 		apparatus a;
 		struct tc_drying drying;
-		set_up(scene, mix, p.temperature, &a);
+		set_up(scene, mix, p.temperature, p.chi, &a);
 		if (!last_pass(&p, mix, &a, &drying) || !tc_drying_wetness(&drying, age, &results[0]))
 			results[0] = NAN;
 		tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
@@ -312,7 +315,7 @@ tc_value tc_bite_heaviest(tc_scene *scene, const tc_layer *layer, const tc_solid
 		return answer(state, NAN);
 	if (!mix->dries || !passes_of(layer, &p))
 		return tc_unknown(TC_T_NUMBER);
-	set_up(scene, mix, p.temperature, &a);
+	set_up(scene, mix, p.temperature, p.chi, &a);
 	struct tc_coat coat = coat_of(&p, mix, &a);
 	coat.thickness = NULL;
 	if (!tc_coat_heaviest(&coat, &a.air, &a.law, &solid->sphere, &a.uptake, depth, most, &thickness))
@@ -335,7 +338,7 @@ tc_value tc_bite_liquid(tc_scene *scene, const tc_liquid *liquid, const tc_solid
 		return answer(state, NAN);
 	if (!mix.dries || (what == TC_BITE_DEPTH && isnan(liquid->stays)))
 		return tc_unknown(TC_T_NUMBER);
-	set_up(scene, &mix, scene->model->temperature.number, &a);
+	set_up(scene, &mix, scene->model->temperature.number, NAN, &a);
 	struct tc_wet_film film = {.solvent = a.solvent, .share = mix.share, .count = mix.count,
 	    .thickness = constant(scene, TC_D_WIPE_FILM), .solids = 0};
 	if (tc_drying_run(&film, &a.air, &a.law, NULL, &drying) == TC_DRYING_REFUSED)
