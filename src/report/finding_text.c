@@ -22,7 +22,7 @@ static void aside(tc_page *page, const char **lead, const char *text)
 	*lead = "";
 }
 
-/* --- why ------------------------------------------------------------------------------------------------------------- */
+/* --- why --------------------------------------------------------------------------------------------------------- */
 
 /* The first sentence of a field's help, without what follows a semicolon or colon. */
 static size_t gist(const char *about)
@@ -69,7 +69,7 @@ static void add_reasons(tc_report *report, const tc_finding *finding)
 	tc_buffer_free(&text);
 }
 
-/* --- what to do, says who ---------------------------------------------------------------------------------------------- */
+/* --- what to do, says who ---------------------------------------------------------------------------------------- */
 
 static void add_advice(tc_report *report, const tc_finding *finding)
 {
@@ -109,7 +109,7 @@ static void add_rule(tc_report *report, const tc_finding *finding)
 	tc_buffer_free(&text);
 }
 
-/* --- a finding --------------------------------------------------------------------------------------------------------- */
+/* --- a finding --------------------------------------------------------------------------------------------------- */
 
 /* `hull, wheelhouse; step 12, line 47` */
 static void add_where(const tc_judgement *judgement, const tc_group *group, tc_buffer *out)

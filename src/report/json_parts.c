@@ -34,7 +34,7 @@ json_t *tc_json_basis(tc_json *json, const tc_library *library, const tc_basis *
 	return object;
 }
 
-/* --- reasons ----------------------------------------------------------------------------------------------------------- */
+/* --- reasons ----------------------------------------------------------------------------------------------------- */
 
 static json_t *origin(tc_json *json, const tc_library *library, const tc_origin *from)
 {
@@ -72,7 +72,7 @@ static json_t *reasons(tc_json *json, const tc_judgement *judgement, const tc_fi
 	return array;
 }
 
-/* --- what to do, says who, what is lacking ------------------------------------------------------------------------------ */
+/* --- what to do, says who, what is lacking ----------------------------------------------------------------------- */
 
 static json_t *remedies(tc_json *json, const tc_finding *finding)
 {
@@ -166,7 +166,7 @@ json_t *tc_json_finding(tc_json *json, const tc_judgement *judgement, const tc_f
 	return object;
 }
 
-/* --- the rest ------------------------------------------------------------------------------------------------------------ */
+/* --- the rest ---------------------------------------------------------------------------------------------------- */
 
 json_t *tc_json_acceptance(tc_json *json, const tc_accept *accept)
 {

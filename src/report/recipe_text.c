@@ -3,7 +3,7 @@
 
 #include "report/private.h"
 
-/* --- title ------------------------------------------------------------------------------------------------------------- */
+/* --- title ------------------------------------------------------------------------------------------------------- */
 
 static void add_title(tc_report *report, const char *file, const tc_judgement *judgement)
 {
@@ -27,7 +27,7 @@ static void add_title(tc_report *report, const char *file, const tc_judgement *j
 	tc_buffer_free(&text);
 }
 
-/* --- parts ------------------------------------------------------------------------------------------------------------- */
+/* --- parts ------------------------------------------------------------------------------------------------------- */
 
 /* The drawing of each part, so that equal ones are shown once. */
 static tc_buffer *draw_parts(tc_report *report, const tc_judgement *judgement, const tc_groups *groups)
@@ -79,7 +79,7 @@ static void add_parts(tc_report *report, const tc_judgement *judgement, const tc
 		tc_buffer_free(&drawn[i]);
 }
 
-/* --- last lines ---------------------------------------------------------------------------------------------------------- */
+/* --- last lines -------------------------------------------------------------------------------------------------- */
 
 static void add_summary(tc_report *report, const tc_summary *summary, const char *lead, uint32_t unread, bool complete)
 {

@@ -93,14 +93,23 @@ tc_status tc_report_recipe(tc_report *report, const char *file, const tc_judgeme
 	return status_of(report);
 }
 
+/* Files with errors, each once: those of the path itself or, where none is given, of the places. */
+static void count_files(tc_report *report, const char *file, const tc_diags *diags)
+{
+	if (file && tc_diags_errors(diags) > 0)
+		count_unread(report, file);
+	for (size_t i = 0; !file && i < tc_diags_count(diags); i++)
+		if (tc_diags_at(diags, i)->severity == TC_ERROR)
+			count_unread(report, tc_diags_at(diags, i)->place.file);
+}
+
 tc_status tc_report_unreadable(tc_report *report, const char *file, const tc_diags *diags)
 {
 	if (report->options.format == TC_FORMAT_JSON)
 		tc_json_unreadable(report, file, diags);
 	else
 		tc_text_unreadable(report, diags);
-	if (tc_diags_errors(diags) > 0)
-		count_unread(report, file);
+	count_files(report, file, diags);
 	return status_of(report);
 }
 

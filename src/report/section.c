@@ -31,7 +31,7 @@ typedef struct drawing {
 
 static const char *const titles[COLUMNS] = {"step", "", "role", "coats", "dry film", "rests"};
 
-/* --- words ----------------------------------------------------------------------------------------------------------- */
+/* --- words ------------------------------------------------------------------------------------------------------- */
 
 static const char *word(const drawing *d, tc_text vocabulary, uint32_t index)
 {
@@ -105,7 +105,7 @@ static const char *rests_words(const drawing *d, const tc_layer *layer)
 	return kept(d, &out);
 }
 
-/* --- marks ----------------------------------------------------------------------------------------------------------- */
+/* --- marks ------------------------------------------------------------------------------------------------------- */
 
 typedef enum spot { AT_EDGE, AT_LAYER, ANYWHERE } spot;
 
@@ -127,7 +127,7 @@ static const char *marks_at(const drawing *d, uint32_t step, spot where)
 	return kept(d, &out);
 }
 
-/* --- rows ------------------------------------------------------------------------------------------------------------ */
+/* --- rows -------------------------------------------------------------------------------------------------------- */
 
 static row *add_row(drawing *d, row_kind kind, const char *marks)
 {
@@ -214,7 +214,7 @@ static void add_base(drawing *d)
 		r->cell[C_LABEL] = d->part->written->substrate->label;
 }
 
-/* --- drawing --------------------------------------------------------------------------------------------------------- */
+/* --- drawing ----------------------------------------------------------------------------------------------------- */
 
 static void measure(drawing *d)
 {

@@ -5,7 +5,7 @@
 
 #define TEXT_AT 2u
 
-/* --- accepted ---------------------------------------------------------------------------------------------------------- */
+/* --- accepted ---------------------------------------------------------------------------------------------------- */
 
 static void add_accepted(tc_report *report, const tc_judgement *judgement, const tc_group *group)
 {
@@ -45,7 +45,7 @@ static void add_acceptances(tc_report *report, const tc_judgement *judgement, co
 	tc_buffer_free(&text);
 }
 
-/* --- assumed ----------------------------------------------------------------------------------------------------------- */
+/* --- assumed ----------------------------------------------------------------------------------------------------- */
 
 static void add_assumptions(tc_report *report, const tc_judgement *judgement)
 {
@@ -71,7 +71,7 @@ static void add_assumptions(tc_report *report, const tc_judgement *judgement)
 	tc_buffer_free(&text);
 }
 
-/* --- cautions ---------------------------------------------------------------------------------------------------------- */
+/* --- cautions ---------------------------------------------------------------------------------------------------- */
 
 static void add_caution(tc_report *report, const tc_caution_use *use)
 {

@@ -19,7 +19,7 @@ void tc_words_numbers(const uint32_t *numbers, uint32_t count, tc_buffer *out)
 		tc_buffer_print(out, "%s%u", i ? ", " : "", (unsigned)numbers[i]);
 }
 
-/* --- where a figure comes from ------------------------------------------------------------------------------------- */
+/* --- where a figure comes from ----------------------------------------------------------------------------------- */
 
 static bool recalled(const tc_basis *basis, const tc_source_entry *source)
 {
@@ -110,7 +110,7 @@ void tc_words_origin(const tc_library *library, const tc_origin *origin, const c
 	}
 }
 
-/* --- parts --------------------------------------------------------------------------------------------------------- */
+/* --- parts ------------------------------------------------------------------------------------------------------- */
 
 void tc_words_parts(const tc_model *model, uint64_t parts, tc_buffer *out)
 {
@@ -125,7 +125,7 @@ void tc_words_parts(const tc_model *model, uint64_t parts, tc_buffer *out)
 		tc_buffer_puts(out, "whole recipe");
 }
 
-/* --- the last line --------------------------------------------------------------------------------------------------- */
+/* --- the last line ----------------------------------------------------------------------------------------------- */
 
 typedef struct enumeration {
 	tc_buffer *out;

@@ -1,0 +1,42 @@
+/* The command line understood. */
+#ifndef TC_FACE_OPTIONS_H
+#define TC_FACE_OPTIONS_H
+
+#include "report/page.h"
+#include "report/report.h"
+
+#ifndef TC_VERSION
+#define TC_VERSION "0.1.0"
+#endif
+
+/* Exit statuses. Of several the greatest holds. */
+enum { TC_EXIT_SOUND = 0, TC_EXIT_FOUND = 1, TC_EXIT_TROUBLE = 2 };
+
+typedef enum tc_command { TC_CMD_CHECK, TC_CMD_RULES, TC_CMD_LOOK, TC_CMD_BLANK, TC_CMD_COUNT } tc_command;
+
+typedef enum tc_when { TC_WHEN_AUTO, TC_WHEN_ALWAYS, TC_WHEN_NEVER } tc_when;
+
+typedef struct tc_options {
+	tc_command command;
+	tc_format format;
+	tc_verdict at_least;
+	tc_when color;
+	bool quiet, fields, verify;
+	const char *code;        /* NULL */
+	const char *output;      /* NULL: standard output */
+	const char **rules;      /* folders, lowest first */
+	int rules_count;
+	char *const *operand;
+	int operands;
+} tc_options;
+
+typedef enum tc_parsed { TC_PARSED_RUN, TC_PARSED_HELP, TC_PARSED_VERSION, TC_PARSED_WRONG } tc_parsed;
+
+/* Reads the arguments; wrong ones are complained of on standard error. *command is TC_CMD_COUNT for help of the whole. `rules`
+ * must have room for argc pointers. */
+tc_parsed tc_options_read(int argc, char **argv, const char **rules, tc_options *options);
+
+/* The text of --help; TC_CMD_COUNT: of the whole program. */
+void tc_options_help(tc_command command, tc_page *page);
+
+#endif
