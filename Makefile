@@ -10,7 +10,7 @@ VERSION := 0.1.0
 # Why these warnings: the first three are the house's rule; -Wconversion and -Wshadow catch lost figures and hidden names;
 # the rest are mistakes that tests seldom see. -ffp-contract=off: the same figures from every compiler.
 WARN    := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -Wmissing-prototypes -Wpointer-arith \
-           -Wwrite-strings -Wvla -Wno-missing-field-initializers -Wno-sign-conversion
+           -Wwrite-strings -Wvla -Wno-missing-field-initializers -Wno-sign-conversion -Wno-overlength-strings
 CFLAGS  ?= -O2 -g
 ALL_CFLAGS := -std=c17 -D_GNU_SOURCE -DTC_VERSION='"$(VERSION)"' -DHASH_NONFATAL_OOM=1 -Isrc -fvisibility=hidden -fPIC \
            -ffp-contract=off -fno-math-errno $(WARN) $(CFLAGS) $(SAN)
