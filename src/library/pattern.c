@@ -140,6 +140,9 @@ static void say_no_pattern(const tc_reader *reader, const tc_node *node, int cod
 		tc_no_memory(reader->arena);
 		return;
 	}
+	if (at >= node->count) /* something is missing: show the last sign */
+		for (at = node->count - 1; at > 0 && ((unsigned char)node->text[at] & 0xC0) == 0x80; at--)
+			;
 	pcre2_get_error_message(code, (PCRE2_UCHAR *)message, sizeof message);
 	tc_diag_add(reader->diags, TC_ERROR, "pattern", tc_node_text_place(reader->source, node, at),
 	    "the pattern does not compile: %s", message);
