@@ -1,0 +1,84 @@
+#!/bin/sh
+# The examples against their expected output, whole messages with lines and columns:
+#   run.sh            compare
+#   run.sh --accept   write the expected output anew; read the difference before it is committed
+# A recipe examples/NAME.yaml has NAME.txt, NAME.line and NAME.json here; the first line of NAME.txt is its exit status. The
+# rulebook's version is left out of the comparison, since it changes with every comment in the rulebook.
+set -u
+program=${TIECOAT:-build/tiecoat}
+here=tests/golden
+accept=
+[ "${1:-}" = --accept ] && accept=yes
+LC_ALL=C.UTF-8
+export LC_ALL
+unset NO_COLOR
+new=$(mktemp) || exit 2
+trap 'rm -f "$new"' EXIT
+passed=0
+failed=0
+
+compare() { # NAME: $new against the expected file
+	if [ -n "$accept" ]; then
+		cp "$new" "$here/$1"
+		chmod 644 "$here/$1"
+	elif [ -f "$here/$1" ] && diff -u "$here/$1" "$new"; then
+		passed=$((passed + 1))
+	else
+		[ -f "$here/$1" ] || echo "$here/$1 is not there: run $here/run.sh --accept"
+		failed=$((failed + 1))
+	fi
+}
+
+run() { # NAME ARGUMENT…
+	name=$1
+	shift
+	"$program" "$@" >"$new.out" 2>"$new.err"
+	status=$?
+	{
+		echo "exit $status"
+		cat "$new.out"
+		sed 's/^/stderr: /' "$new.err"
+	} | sed 's/^\(  "version": "\)[0-9a-f]*"/\1…"/' >"$new"
+	rm -f "$new.out" "$new.err"
+	compare "$name"
+}
+
+# The JSON alone, so that it can be read by other programs.
+run_json() {
+	"$program" check --format=json "$2" | sed 's/^\(  "version": "\)[0-9a-f]*"/\1…"/' >"$new"
+	compare "$1"
+}
+
+for recipe in examples/*.yaml; do
+	name=$(basename "$recipe" .yaml)
+	run "$name.txt" check "$recipe"
+	run "$name.line" check --format=line "$recipe"
+	run_json "$name.json" "$recipe"
+done
+run collection.txt check examples/collection
+run collection-quiet.txt check --quiet --at-least=note examples/collection
+run collection.line check --format=line examples/collection
+run_json collection.json examples/collection
+LC_ALL=C
+run pilot-cutter-ascii.txt check examples/pilot-cutter.yaml
+LC_ALL=C.UTF-8
+run pilot-cutter-color.txt check --color=always examples/pilot-cutter.yaml
+for command in '' check rules look blank; do
+	run "help${command:+-$command}.txt" $command --help
+done
+run rule.txt rules lifts-half-cured-enamel
+run code.txt rules --code=lifts-half-cured-enamel
+run look.txt look polystyrene
+run blank.txt blank
+
+# Every option stands in the manual and in the completion.
+for option in $("$program" check --help | cat - $here/help-rules.txt | grep -o -- '--[a-z-]*' | sort -u); do
+	plain=${option#--}
+	case $plain in '' ) continue ;; esac
+	grep -q "Fl -$plain" docs/tiecoat.1 || { echo "$option is not in the manual"; failed=$((failed + 1)); }
+	grep -q -e "--$plain" docs/completion/tiecoat.bash || { echo "$option is not completed"; failed=$((failed + 1)); }
+done
+
+[ -n "$accept" ] && { echo 'accepted'; exit 0; }
+echo "summary: $passed passed, $failed failed"
+[ $failed = 0 ]
