@@ -224,6 +224,11 @@ static tc_found find_by_pattern(tc_finder *f, tc_text name, uint32_t sections, t
 	return found;
 }
 
+static const tc_entry *entry_at(const tc_library *l, uint32_t index)
+{
+	return index == TC_NONE ? NULL : &l->entries[index];
+}
+
 tc_found tc_finder_find(tc_finder *finder, tc_text name, uint32_t sections, tc_find *find)
 {
 	const tc_library *l = finder->library;
@@ -236,19 +241,19 @@ tc_found tc_finder_find(tc_finder *finder, tc_text name, uint32_t sections, tc_f
 		return TC_FOUND_NO_MEMORY;
 	}
 	const tc_text form = {finder->form.length ? finder->form.at : "", finder->form.length};
-	const uint32_t index = tc_map_find(&l->names, form), question = tc_map_find(&l->questions, form);
-	const tc_entry *exact = index == TC_MAP_NONE ? NULL : &l->entries[index];
-	const bool welcome = exact && exact->sections & sections;
-	if (welcome && (!exact->is_kind || question == TC_MAP_NONE)) {
-		find->entry = exact;
-		return TC_FOUND;
-	}
-	if (question != TC_MAP_NONE) {
+	const tc_bearers bearers = tc_name_bearers(l, form, sections);
+	const uint32_t question = tc_map_find(&l->questions, form);
+	if (bearers.material == TC_NONE && question != TC_MAP_NONE) {
 		find->question = l->unclear[question].question;
 		return TC_FOUND_UNCLEAR;
 	}
+	if (bearers.material != TC_NONE || bearers.kind != TC_NONE) {
+		find->entry = entry_at(l, bearers.material != TC_NONE ? bearers.material : bearers.kind);
+		find->other = entry_at(l, bearers.second);
+		return find->other ? TC_FOUND_SEVERAL : TC_FOUND;
+	}
 	const tc_found found = find_by_pattern(finder, name, sections, find);
 	if (found == TC_FOUND_NOTHING)
-		find->other = exact;
+		find->other = entry_at(l, bearers.any);
 	return found;
 }

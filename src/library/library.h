@@ -169,16 +169,17 @@ const tc_basis *tc_basis_read(const tc_library *library, tc_arena *arena, const 
 /* Finds materials by name for one worker: by id, name or listed name (case and blank/hyphen/underscore do not matter),
  * and on a miss by the `known_as` patterns of all entries, compiled at the first miss into one match without JIT.
  *
- * In this order: a welcome material of that name; a word of `unclear`; a welcome kind of that name; the patterns. So a
- * word such as `enamel` may be unclear for a coat though a kind is called so, and yet be clear where it names a material
- * of a section that is welcome. */
+ * Within a section a name belongs to one material, and among kinds to one kind. A lookup goes in this order: a welcome
+ * material of that id; the welcome materials of that name; a word of `unclear`; a welcome kind of that name; the patterns.
+ * So a word such as `enamel` may be unclear for a coat though a kind is called so, and yet be clear where it names a
+ * material of a section that is welcome. */
 typedef struct tc_finder tc_finder;
 tc_finder *tc_finder_new(const tc_library *library, const tc_allocator *from); /* NULL: out of memory */
 void tc_finder_free(tc_finder *finder);
 
 typedef enum tc_found {
 	TC_FOUND,
-	TC_FOUND_SEVERAL,  /* the patterns of two entries fit */
+	TC_FOUND_SEVERAL,  /* two materials of unlike sections have that name, or the patterns of two entries fit */
 	TC_FOUND_UNCLEAR,
 	TC_FOUND_NOTHING,
 	TC_FOUND_LIMIT,    /* a pattern takes too long over this name: it cannot be told */
@@ -190,7 +191,7 @@ typedef struct tc_find {
 	const char *question;    /* TC_FOUND_UNCLEAR */
 	tc_text nearest;         /* TC_FOUND_NOTHING: the nearest name, or empty */
 } tc_find;
-/* `sections`: bits of the sections that are welcome (a kind is welcome if its `sections` meet them). */
+/* `sections`: bits of the sections that are welcome (a kind is welcome if its `sections` meet them, or they are ~0). */
 tc_found tc_finder_find(tc_finder *finder, tc_text name, uint32_t sections, tc_find *find);
 
 #endif

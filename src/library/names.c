@@ -32,20 +32,40 @@ static tc_text formed(const tc_buffer *buffer)
 	return (tc_text){buffer->at ? buffer->at : "", buffer->length};
 }
 
-/* The entry of that id, name or listed name, or TC_NONE. */
-static uint32_t find_name(const tc_reader *reader, tc_text name)
+tc_bearers tc_name_bearers(const tc_library *library, tc_text form, uint32_t sections)
 {
-	const uint32_t by_id = tc_map_find(&reader->library->ids, name);
-	if (by_id != TC_MAP_NONE)
-		return by_id;
+	tc_bearers found = {TC_NONE, TC_NONE, TC_NONE, TC_NONE};
+	const uint32_t by_id = tc_map_find(&library->ids, form);
+	uint32_t i = tc_map_find(&library->names, form);
+	for (i = i == TC_MAP_NONE ? TC_NONE : i; i != TC_NONE; i = library->named[i].next) {
+		const tc_entry *entry = &library->entries[library->named[i].entry];
+		if (found.any == TC_NONE)
+			found.any = entry->index;
+		if (entry->index == by_id && !entry->is_kind && entry->sections & sections)
+			return (tc_bearers){by_id, TC_NONE, TC_NONE, by_id};
+		if (!(entry->sections & sections) && !(entry->is_kind && sections == ~0u))
+			continue;
+		uint32_t *to = entry->is_kind              ? &found.kind
+		               : found.material == TC_NONE ? &found.material
+		                                           : &found.second;
+		if (*to == TC_NONE)
+			*to = entry->index;
+	}
+	return found;
+}
+
+/* The bearers of a name as it is written. */
+static tc_bearers find_bearers(const tc_reader *reader, tc_text name, uint32_t sections)
+{
 	tc_buffer form;
 	tc_buffer_start(&form, tc_arena_allocator(reader->arena));
 	tc_name_form(name, &form);
-	const uint32_t by_name = form.failed ? TC_MAP_NONE : tc_map_find(&reader->library->names, formed(&form));
 	if (form.failed)
 		tc_no_memory(reader->arena);
+	const tc_bearers found =
+	    tc_name_bearers(reader->library, form.failed ? (tc_text){"", 0} : formed(&form), sections);
 	tc_buffer_free(&form);
-	return by_name == TC_MAP_NONE ? TC_NONE : by_name;
+	return found;
 }
 
 /* --- references ------------------------------------------------------------------------------------------------- */
@@ -61,15 +81,9 @@ bool tc_say_retired(const tc_reader *reader, const tc_node *node)
 	return true;
 }
 
-uint32_t tc_read_entry(const tc_reader *reader, const tc_node *node, uint32_t sections, const char *what)
+static void say_no_entry(const tc_reader *reader, const tc_node *node, uint32_t sections, const char *what)
 {
-	const tc_text name = tc_node_text(node);
-	const uint32_t index = find_name(reader, name);
-	if (index != TC_NONE)
-		return index;
-	if (tc_say_retired(reader, node))
-		return TC_NONE;
-	tc_nearest nearest = TC_NEAREST(name);
+	tc_nearest nearest = TC_NEAREST(tc_node_text(node));
 	for (uint32_t i = 0; i < reader->library->count; i++) {
 		const tc_entry *entry = &reader->library->entries[i];
 		if (!(entry->sections & sections) && !(entry->is_kind && sections == ~0u))
@@ -79,38 +93,88 @@ uint32_t tc_read_entry(const tc_reader *reader, const tc_node *node, uint32_t se
 	}
 	tc_wrong(reader, "unknown-name", node, "`%s` of `%s` is nothing that the library has" TC_NEAR_F, node->text,
 	    what, TC_NEAR(nearest, ""));
-	return TC_NONE;
+}
+
+uint32_t tc_read_entry(const tc_reader *reader, const tc_node *node, uint32_t sections, const char *what)
+{
+	const tc_text name = tc_node_text(node);
+	const tc_entry *entries = reader->library->entries;
+	const uint32_t by_id = tc_map_find(&reader->library->ids, name);
+	if (by_id != TC_MAP_NONE)
+		return by_id;
+	const tc_bearers found = find_bearers(reader, name, sections);
+	if (found.second != TC_NONE) {
+		tc_wrong(reader, "same-name", node, "`%s` may be `%s` or `%s`; write which", node->text,
+		    entries[found.material].id, entries[found.second].id);
+		return TC_NONE;
+	}
+	const uint32_t index = found.material != TC_NONE ? found.material
+	                       : found.kind != TC_NONE   ? found.kind
+	                                                 : found.any;
+	if (index == TC_NONE && !tc_say_retired(reader, node))
+		say_no_entry(reader, node, sections, what);
+	return index;
 }
 
 /* --- the map of names ------------------------------------------------------------------------------------------- */
 
-/* The entry that has a name of this form already, or TC_MAP_NONE after the name was put down for this one. */
-static uint32_t claim(tc_builder *b, const char *name, tc_text form, const tc_entry *entry)
+/* Could a recipe that says the name where both are welcome not tell which is meant? A material goes before a kind. */
+static bool same_rank(const tc_entry *a, const tc_entry *b)
 {
-	tc_library *l = b->library;
-	uint32_t already = tc_map_find(&l->names, form);
-	if (already != TC_MAP_NONE || form.length == 0)
-		return already;
-	const char *key = tc_text_is(form, name) ? name : tc_arena_text(b->arena, form.at, form.length);
-	if (key)
-		tc_map_put(&l->names, b->arena, tc_text_of(key), entry->index, &already);
-	return already;
+	return a->is_kind == b->is_kind && a->section == b->section;
 }
 
-/* Puts a name of an entry; two entries of one name are an error at the second. */
+static void say_same_name(
+    tc_builder *b, const char *name, const tc_entry *first, const tc_entry *second, tc_place place)
+{
+	tc_diag_add(b->diags, TC_ERROR, "same-name", place,
+	    "`%s` names both `%s` and `%s`; in one section a name belongs to one", name, first->id, second->id);
+	tc_diag_relate(b->diags, b->drafts[first->index].item->place, "`%s` stands here", first->id);
+}
+
+/* Puts an entry down as the last of those that bear a name whose first is `at`. */
+static void join(tc_builder *b, const char *name, const tc_entry *entry, uint32_t at, tc_place place)
+{
+	for (;; at = b->named[at].next) {
+		const tc_entry *other = &b->library->entries[b->named[at].entry];
+		if (other == entry)
+			return;
+		if (same_rank(other, entry)) {
+			say_same_name(b, name, other, entry, place);
+			return;
+		}
+		if (b->named[at].next == TC_NONE)
+			break;
+	}
+	b->named[at].next = b->named_count;
+	b->named[b->named_count].entry = entry->index;
+	b->named[b->named_count++].next = TC_NONE;
+}
+
+/* Puts a name of an entry that nobody has borne. */
+static void found_name(tc_builder *b, const char *name, tc_text form, const tc_entry *entry)
+{
+	const char *key = tc_text_is(form, name) ? name : tc_arena_text(b->arena, form.at, form.length);
+	if (!key || !tc_map_put(&b->library->names, b->arena, tc_text_of(key), b->named_count, NULL))
+		return;
+	b->named[b->named_count].entry = entry->index;
+	b->named[b->named_count++].next = TC_NONE;
+}
+
 static void put_name(tc_builder *b, const char *name, const tc_entry *entry, tc_place place)
 {
 	tc_buffer form;
 	tc_buffer_start(&form, tc_arena_allocator(b->scratch));
 	tc_name_form(tc_text_of(name), &form);
-	if (form.failed)
+	if (form.failed) {
 		tc_no_memory(b->scratch);
-	const uint32_t already = form.failed ? TC_MAP_NONE : claim(b, name, formed(&form), entry);
-	if (already != TC_MAP_NONE && already != entry->index) {
-		const char *other = b->library->entries[already].id;
-		tc_diag_add(b->diags, TC_ERROR, "same-name", place,
-		    "`%s` names both `%s` and `%s`; a name belongs to one", name, other, entry->id);
-		tc_diag_relate(b->diags, b->drafts[already].item->place, "`%s` stands here", other);
+	} else if (form.length &&
+	           tc_arena_grow(b->scratch, (void **)&b->named, b->named_count, &b->named_room, sizeof *b->named)) {
+		const uint32_t first = tc_map_find(&b->library->names, formed(&form));
+		if (first == TC_MAP_NONE)
+			found_name(b, name, formed(&form), entry);
+		else
+			join(b, name, entry, first, place);
 	}
 	tc_buffer_free(&form);
 }
@@ -197,6 +261,9 @@ void tc_build_names(tc_builder *b)
 	tc_library *l = b->library;
 	for (uint32_t i = 0; i < l->count; i++)
 		build_entry_names(b, b->drafts[i].item, &l->entries[i]);
+	l->named = tc_arena_copy(b->arena, b->named, b->named_count * sizeof *b->named);
+	if (!l->named)
+		return;
 	const uint32_t count = (uint32_t)tc_collection_count(b->collection, TC_SECTION_UNCLEAR);
 	l->unclear = TC_ARRAY(b->arena, count, tc_unclear);
 	for (uint32_t i = 0; l->unclear && i < count; i++) {

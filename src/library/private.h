@@ -5,12 +5,18 @@
 #include "library/library.h"
 #include "library/say.h"
 
+/* An entry that bears a name, and the next one of that name (TC_NONE: no more). */
+typedef struct tc_named {
+	uint32_t entry, next;
+} tc_named;
+
 /* All of it lies in the arena that it was built into: no pointer leads out. */
 struct tc_library {
 	tc_entry *entries; /* in preorder */
 	uint32_t count;
 	tc_map ids;   /* of entries */
-	tc_map names; /* ids, names and listed names, in the form of tc_name_form */
+	tc_map names; /* ids, names and listed names, in the form of tc_name_form: the first in `named` */
+	const tc_named *named;
 	tc_unclear *unclear;
 	uint32_t unclear_count;
 	tc_map questions; /* words of `unclear`, in the form of tc_name_form */
@@ -54,6 +60,8 @@ typedef struct tc_builder {
 	const char **files, **file_copies; /* names of files, as collected and as kept */
 	uint32_t files_count, files_room, copies_room;
 	uint32_t depth; /* of blends within blends */
+	tc_named *named; /* library.named while it grows */
+	uint32_t named_count, named_room;
 } tc_builder;
 
 /* Where a value is being read: for the library (builder) or for a shelf (builder NULL). */
@@ -152,7 +160,15 @@ void tc_build_blends(tc_builder *builder);
 
 /* The form in which names are compared: ASCII small, blanks, hyphens and underscores one hyphen. Appends to `out`. */
 void tc_name_form(tc_text name, tc_buffer *out);
-/* The entry that a text names, or TC_NONE with a message. `sections`: those whose names are offered as near. */
+/* The entries of one name, by what may be welcome; TC_NONE where there is none. A welcome material whose id it is goes
+ * before all others. */
+typedef struct tc_bearers {
+	uint32_t material, second; /* welcome materials */
+	uint32_t kind;             /* a welcome kind */
+	uint32_t any;              /* the first of that name, welcome or not */
+} tc_bearers;
+tc_bearers tc_name_bearers(const tc_library *library, tc_text form, uint32_t sections);
+/* The entry that a text names, by its id or by its name among `sections`, or TC_NONE with a message. ~0: all, and kinds. */
 uint32_t tc_read_entry(const tc_reader *reader, const tc_node *node, uint32_t sections, const char *what);
 /* Says so if a layer retired what the text refers to. */
 bool tc_say_retired(const tc_reader *reader, const tc_node *node);

@@ -265,18 +265,51 @@ static void bounds_of_patterns(void **state)
 	    "a.yaml:2:33: error: `known_as` is a pattern; this is a list [wrong-shape]\n");
 }
 
-static void one_name_belongs_to_one(void **state)
+static void in_one_section_a_name_belongs_to_one(void **state)
 {
 	(void)state;
-	says("kinds: {k: {from: practice}}\n"
+	says("kinds: {k: {from: practice}, l: {name: K, from: practice}}\n"
 	     "coatings:\n"
 	     "  grey-paint: {kind: k, from: practice}\n"
 	     "  mouse: {kind: k, name: Mouse, also: [Grey Paint, mouse], from: practice}\n"
 	     "  owl: {kind: k, name: MOUSE, from: practice}\n",
-	    "a.yaml:4:40: error: `Grey Paint` names both `grey-paint` and `mouse`; a name belongs to one [same-name]\n"
+	    "a.yaml:1:40: error: `K` names both `k` and `l`; in one section a name belongs to one [same-name]\n"
+	    "a.yaml:1:9: note: `k` stands here\n"
+	    "a.yaml:4:40: error: `Grey Paint` names both `grey-paint` and `mouse`; in one section a name belongs to "
+	    "one [same-name]\n"
 	    "a.yaml:3:3: note: `grey-paint` stands here\n"
-	    "a.yaml:5:24: error: `MOUSE` names both `mouse` and `owl`; a name belongs to one [same-name]\n"
+	    "a.yaml:5:24: error: `MOUSE` names both `mouse` and `owl`; in one section a name belongs to one "
+	    "[same-name]\n"
 	    "a.yaml:4:3: note: `mouse` stands here\n");
+}
+
+/* A material goes before a kind; of two materials that one which is welcome; an id before a name. */
+static void one_name_in_several_sections(void **state)
+{
+	(void)state;
+	book b = open_good("kinds: {k: {name: Grey, from: practice}}\n"
+	                   "solvents:\n"
+	                   "  styrol: {kind: k, also: [glass], from: practice}\n"
+	                   "substrates:\n"
+	                   "  sheet: {kind: k, also: [styrol, glass], from: practice}\n"
+	                   "coatings:\n"
+	                   "  mouse: {kind: k, name: grey, from: practice}\n");
+	tc_finder *f = tc_finder_new(b.library, NULL);
+	finds(f, "styrol", LIQUIDS, "styrol");
+	finds(f, "styrol", PARTS, "sheet");
+	finds(f, "styrol", ANYTHING, "styrol");
+	finds(f, "grey", ANYTHING, "mouse");
+	finds(f, "grey", PARTS, "k");
+	assert_int_equal(look(f, "glass", ANYTHING), TC_FOUND_SEVERAL);
+	assert_string_equal(find.entry->id, "sheet");
+	assert_string_equal(find.other->id, "styrol");
+	finds(f, "glass", LIQUIDS, "styrol");
+	tc_finder_free(f);
+	close_book(&b);
+	says("kinds: {k: {from: practice}}\n"
+	     "solvents: {a: {kind: k, also: [x], from: practice}}\n"
+	     "coatings: {b: {kind: k, also: [x], from: practice, sticks_to: x}}\n",
+	    "a.yaml:3:63: error: `x` may be `a` or `b`; write which [same-name]\n");
 }
 
 int main(void)
@@ -293,7 +326,8 @@ int main(void)
 	    cmocka_unit_test(patterns_that_are_refused),
 	    cmocka_unit_test(constructs_that_are_refused),
 	    cmocka_unit_test(bounds_of_patterns),
-	    cmocka_unit_test(one_name_belongs_to_one),
+	    cmocka_unit_test(in_one_section_a_name_belongs_to_one),
+	    cmocka_unit_test(one_name_in_several_sections),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
