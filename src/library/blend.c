@@ -26,11 +26,11 @@ typedef struct mix {
 static void read_own(tc_builder *b, uint32_t index)
 {
 	tc_draft *d = &b->drafts[index];
-	const tc_reader reader = tc_reader_of(b, d->mix_source);
+	const tc_reader reader = tc_lib_reader(b, d->mix_source);
 	d->mix_state = READING;
 	b->depth++;
 	b->library->entries[index].figures[TC_P_SOLVENTS] =
-	    tc_figure_of(&reader, tc_property_row_of(TC_P_SOLVENTS), d->mix, d->mix_basis, index);
+	    tc_lib_figure(&reader, tc_property_row_of(TC_P_SOLVENTS), d->mix, d->mix_basis, index);
 	b->depth--;
 	d->mix_state = READ;
 }
@@ -42,11 +42,11 @@ static uint32_t said_at(const mix *m, const tc_node *key, uint32_t index)
 	while (index != TC_NONE && !b->drafts[index].mix)
 		index = b->library->entries[index].parent;
 	if (index == TC_NONE)
-		tc_wrong(m->reader, "no-solvents", key, "`%s` does not say its `solvents`", key->text);
+		tc_lib_wrong(m->reader, "no-solvents", key, "`%s` does not say its `solvents`", key->text);
 	else if (b->drafts[index].mix_state == READING)
-		tc_wrong(m->reader, "cycle", key, "`%s` is made of itself by way of this blend", key->text);
+		tc_lib_wrong(m->reader, "cycle", key, "`%s` is made of itself by way of this blend", key->text);
 	else if (b->drafts[index].mix_state == UNREAD && b->depth >= TC_BLEND_MAX)
-		tc_wrong(m->reader, "bound", key, "blends stand within blends more than %u deep", TC_BLEND_MAX);
+		tc_lib_wrong(m->reader, "bound", key, "blends stand within blends more than %u deep", TC_BLEND_MAX);
 	else if (b->drafts[index].mix_state == UNREAD)
 		read_own(b, index);
 	return index != TC_NONE && b->drafts[index].mix_state == READ ? index : TC_NONE;
@@ -64,7 +64,7 @@ static const tc_blend *blend_of(mix *m, const tc_node *key, uint32_t index)
 	if (figure && figure->value.state == TC_UNKNOWN)
 		m->unknown = true;
 	else if (figure ? figure->value.state == TC_ABSENT : !building)
-		tc_wrong(m->reader, "no-solvents", key, "`%s` does not say its `solvents`", key->text);
+		tc_lib_wrong(m->reader, "no-solvents", key, "`%s` does not say its `solvents`", key->text);
 	return figure ? figure->value.blend : NULL;
 }
 
@@ -77,7 +77,7 @@ static bool add_part(mix *m, const tc_node *key, uint32_t entry, double volume)
 		i++;
 	if (i == m->count || m->parts[i].entry != entry) {
 		if (m->count == TC_BLEND_MAX) {
-			tc_wrong(m->reader, "bound", key, "more than %u solvents; leave out the least of them",
+			tc_lib_wrong(m->reader, "bound", key, "more than %u solvents; leave out the least of them",
 			    TC_BLEND_MAX);
 			return false;
 		}
@@ -99,7 +99,7 @@ static bool density_of(const mix *m, const tc_node *key, uint32_t entry, double 
 		*density = figure->value.number;
 		return true;
 	}
-	tc_wrong(m->reader, "no-density", key,
+	tc_lib_wrong(m->reader, "no-density", key,
 	    "`by: mass` needs the density of `%s`, which the library does not say; give the shares by volume",
 	    solvent->id);
 	return false;
@@ -133,7 +133,7 @@ static bool add_blend(mix *m, const tc_node *key, uint32_t entry, double share)
 
 static bool add_term(mix *m, const tc_node *key, double share)
 {
-	const uint32_t entry = tc_read_entry(m->reader, key, WELCOME, "solvents");
+	const uint32_t entry = tc_lib_read_entry(m->reader, key, WELCOME, "solvents");
 	if (entry == TC_NONE)
 		return false;
 	m->written += share;
@@ -142,18 +142,18 @@ static bool add_term(mix *m, const tc_node *key, double share)
 		return add_solvent(m, key, entry, share);
 	if (section == TC_SECTION_BLENDS)
 		return add_blend(m, key, entry, share);
-	tc_wrong(m->reader, "not-a-solvent", key, "`%s` is no solvent and no blend", key->text);
+	tc_lib_wrong(m->reader, "not-a-solvent", key, "`%s` is no solvent and no blend", key->text);
 	return false;
 }
 
 static bool read_share(const mix *m, const tc_node *key, const tc_node *node, double *share)
 {
 	const tc_property_row row = {.key = key->text, .type = TC_T_SHARE, .low = 0, .high = 1};
-	if (!tc_read_measure(m->reader, &row, node, share))
+	if (!tc_lib_read_measure(m->reader, &row, node, share))
 		return false;
 	if (*share > 0)
 		return true;
-	tc_wrong(m->reader, "out-of-range", node, "`%s` has no share; leave it out", key->text);
+	tc_lib_wrong(m->reader, "out-of-range", node, "`%s` has no share; leave it out", key->text);
 	return false;
 }
 
@@ -166,9 +166,9 @@ static bool read_manner(mix *m)
 	m->by_mass = by && tc_node_is(by, "mass");
 	m->rest_unknown = rest != NULL;
 	if (by && !m->by_mass && !tc_node_is(by, "volume"))
-		tc_wrong(m->reader, "unknown-word", by, "shares are `by: volume` or `by: mass`");
+		tc_lib_wrong(m->reader, "unknown-word", by, "shares are `by: volume` or `by: mass`");
 	else if (rest && !tc_node_is(rest, "unknown"))
-		tc_wrong(m->reader, "unknown-word", rest,
+		tc_lib_wrong(m->reader, "unknown-word", rest,
 		    "`rest` can only be `unknown`; a solvent that is known is listed by its name");
 	else
 		return true;
@@ -184,7 +184,7 @@ static bool check_sum(const mix *m)
 	tc_buffer sum;
 	tc_buffer_start(&sum, tc_arena_allocator(m->reader->arena));
 	tc_buffer_number(&sum, percent, 1, 5);
-	tc_wrong(m->reader, "sum", m->node, "the shares add up to %s %%, not to 100 %%%s", sum.at ? sum.at : "",
+	tc_lib_wrong(m->reader, "sum", m->node, "the shares add up to %s %%, not to 100 %%%s", sum.at ? sum.at : "",
 	    m->written < 1 ? "; say `rest: unknown` if the others are not known" : "");
 	tc_buffer_free(&sum);
 	return false;
@@ -219,14 +219,15 @@ static const tc_blend *kept(const mix *m)
 	return blend;
 }
 
-const tc_blend *tc_read_blend(const tc_reader *reader, const tc_property_row *row, const tc_node *node, bool *unknown)
+const tc_blend *tc_lib_read_blend(
+    const tc_reader *reader, const tc_property_row *row, const tc_node *node, bool *unknown)
 {
 	mix m = {.reader = reader, .node = node};
 	if (node->kind == TC_SCALAR && !node->empty) {
 		if (!add_term(&m, node, 1))
 			return NULL;
 	} else if (node->kind != TC_MAP) {
-		tc_wrong(reader, "wrong-shape", node, "`%s` is a mapping of solvents and their shares; this is %s",
+		tc_lib_wrong(reader, "wrong-shape", node, "`%s` is a mapping of solvents and their shares; this is %s",
 		    row->key, tc_node_kind_name(node));
 		return NULL;
 	} else if (!read_terms(&m)) {
@@ -236,10 +237,10 @@ const tc_blend *tc_read_blend(const tc_reader *reader, const tc_property_row *ro
 	return *unknown ? NULL : kept(&m);
 }
 
-void tc_build_blends(tc_builder *b)
+void tc_lib_build_blends(tc_builder *b)
 {
 	for (uint32_t i = 0; i < b->library->count; i++)
 		if (b->drafts[i].mix && b->drafts[i].mix_state == UNREAD)
 			read_own(b, i);
-	tc_hand_down(b->library, TC_P_SOLVENTS);
+	tc_lib_hand_down(b->library, TC_P_SOLVENTS);
 }

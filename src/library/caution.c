@@ -13,18 +13,18 @@ static const char *const keys[] = {"says", "kinds", "codes", "verbs", "rank", "f
 static void read_kinds(tc_builder *b, const tc_item *item, tc_caution *caution)
 {
 	tc_reader reader;
-	const tc_node *one, *node = tc_item_get(b, item, "kinds", &reader);
+	const tc_node *one, *node = tc_lib_item_get(b, item, "kinds", &reader);
 	tc_items items = {0};
-	if (node && !tc_read_items(&reader, node, "kinds", &one, &items))
+	if (node && !tc_lib_read_items(&reader, node, "kinds", &one, &items))
 		items.count = 0;
 	uint32_t *kinds = TC_ARRAY(b->arena, (size_t)items.count + 1, uint32_t);
 	if (!kinds)
 		return;
 	uint32_t count = 0;
 	for (uint32_t i = 0; i < items.count; i++) {
-		if (!tc_read_item(&reader, items.at[i], "kinds"))
+		if (!tc_lib_read_item(&reader, items.at[i], "kinds"))
 			continue;
-		kinds[count] = tc_read_entry(&reader, items.at[i], ~0u, "kinds");
+		kinds[count] = tc_lib_read_entry(&reader, items.at[i], ~0u, "kinds");
 		count += kinds[count] != TC_NONE;
 	}
 	for (uint32_t i = count; i <= items.count; i++)
@@ -36,18 +36,18 @@ static void read_codes(tc_builder *b, const tc_item *item, tc_caution *caution)
 {
 	tc_reader reader;
 	tc_codes codes = {0};
-	const tc_node *node = tc_item_get(b, item, "codes", &reader);
+	const tc_node *node = tc_lib_item_get(b, item, "codes", &reader);
 	if (node)
-		tc_read_codes(&reader, node, "codes", b->scratch, &codes);
-	caution->codes = tc_codes_end(b->arena, &codes);
+		tc_lib_read_codes(&reader, node, "codes", b->scratch, &codes);
+	caution->codes = tc_lib_codes_end(b->arena, &codes);
 }
 
 static void read_verbs(tc_builder *b, const tc_item *item, tc_caution *caution)
 {
 	const tc_property_row row = {.key = "verbs", .type = TC_T_SYMBOLS, .vocabulary = "verb"};
 	tc_reader reader;
-	const tc_node *node = tc_item_get(b, item, "verbs", &reader);
-	const tc_figure *figure = node ? tc_figure_of(&reader, &row, node, NULL, TC_NONE) : NULL;
+	const tc_node *node = tc_lib_item_get(b, item, "verbs", &reader);
+	const tc_figure *figure = node ? tc_lib_figure(&reader, &row, node, NULL, TC_NONE) : NULL;
 	if (figure && figure->value.state == TC_SAID)
 		caution->verbs = figure->value.set;
 }
@@ -55,7 +55,7 @@ static void read_verbs(tc_builder *b, const tc_item *item, tc_caution *caution)
 static void read_rank(tc_builder *b, const tc_item *item, tc_caution *caution)
 {
 	tc_reader reader;
-	const tc_node *node = tc_item_get(b, item, "rank", &reader);
+	const tc_node *node = tc_lib_item_get(b, item, "rank", &reader);
 	caution->rank = RANK_USUAL;
 	if (!node)
 		return;
@@ -65,25 +65,25 @@ static void read_rank(tc_builder *b, const tc_item *item, tc_caution *caution)
 	    floor(rank) == rank)
 		caution->rank = (uint32_t)rank;
 	else
-		tc_wrong(&reader, "out-of-range", node, "`rank` is a whole number from 0 to %d", RANK_MOST);
+		tc_lib_wrong(&reader, "out-of-range", node, "`rank` is a whole number from 0 to %d", RANK_MOST);
 }
 
 static void build_caution(tc_builder *b, const tc_item *item, tc_caution *caution)
 {
-	const tc_reader own = tc_reader_of(b, item->source);
-	caution->id = tc_text_kept(b, item->id);
-	caution->place = tc_place_kept(&own, item->place);
+	const tc_reader own = tc_lib_reader(b, item->source);
+	caution->id = tc_lib_text(b, item->id);
+	caution->place = tc_lib_place(&own, item->place);
 	read_kinds(b, item, caution);
 	read_codes(b, item, caution);
 	read_rank(b, item, caution);
-	if (!tc_check_item(b, item, keys, "a caution") && item->node->kind != TC_MAP)
+	if (!tc_lib_check_item(b, item, keys, "a caution") && item->node->kind != TC_MAP)
 		return;
 	read_verbs(b, item, caution);
-	caution->says = tc_item_text(b, item, "says");
-	caution->basis = tc_item_basis(b, item);
-	tc_item_text(b, item, "note");
+	caution->says = tc_lib_item_text(b, item, "says");
+	caution->basis = tc_lib_item_basis(b, item);
+	tc_lib_item_text(b, item, "note");
 	tc_reader reader;
-	if (!tc_item_get(b, item, "says", &reader))
+	if (!tc_lib_item_get(b, item, "says", &reader))
 		tc_diag_add(b->diags, TC_ERROR, "missing-key", item->place, "caution `%s` has no `says`", item->id);
 }
 
@@ -95,7 +95,7 @@ static int order_of_cautions(const void *left, const void *right)
 	return strcmp(a->id, b->id);
 }
 
-void tc_build_cautions(tc_builder *b)
+void tc_lib_build_cautions(tc_builder *b)
 {
 	tc_library *l = b->library;
 	const uint32_t count = (uint32_t)tc_collection_count(b->collection, TC_SECTION_CAUTIONS);

@@ -24,17 +24,17 @@ static void say_no_default(tc_builder *b, const tc_item *item)
 
 static void build_default(tc_builder *b, const tc_item *item, tc_default which)
 {
-	const tc_reader reader = tc_reader_of(b, item->source);
+	const tc_reader reader = tc_lib_reader(b, item->source);
 	const tc_node *node = item->node;
 	const bool is_map = node->kind == TC_MAP;
 	if (is_map && !tc_map_get(node, "is", NULL)) {
-		tc_wrong(
+		tc_lib_wrong(
 		    &reader, "missing-key", node, "default `%s` has no `is`; write `{is: VALUE, from: …}`", item->id);
 		return;
 	}
-	const tc_figure *figure = tc_figure_of(&reader, tc_default_row_of(which), node, NULL, TC_NONE);
+	const tc_figure *figure = tc_lib_figure(&reader, tc_default_row_of(which), node, NULL, TC_NONE);
 	if (figure && figure->value.state != TC_SAID)
-		tc_wrong(&reader, "missing-key", node, "default `%s` must have a figure", item->id);
+		tc_lib_wrong(&reader, "missing-key", node, "default `%s` must have a figure", item->id);
 	else if (figure && !figure->basis)
 		tc_diag_add(b->diags, TC_ERROR, "no-basis", item->place,
 		    "`%s` does not say where it comes from; write `{is: …, from: practice}` or `from: {source: ID, at: "
@@ -64,7 +64,7 @@ static void say_missing(tc_builder *b, tc_default which)
 	    tc_default_row_of(which)->key, tc_default_row_of(which)->help);
 }
 
-void tc_build_defaults(tc_builder *b)
+void tc_lib_build_defaults(tc_builder *b)
 {
 	bool given[TC_DEFAULT_COUNT] = {0};
 	const size_t count = tc_collection_count(b->collection, TC_SECTION_DEFAULTS);
@@ -103,19 +103,19 @@ static void build_defect(tc_builder *b, const tc_item *item, uint32_t index)
 	tc_library *l = b->library;
 	tc_reader reader;
 	const char *about = NULL;
-	l->defects[index] = tc_text_kept(b, item->id);
-	if (tc_check_item(b, item, defect_keys, "a defect") || item->node->kind == TC_MAP) {
-		tc_item_basis(b, item);
-		tc_item_text(b, item, "note");
-		about = tc_item_text(b, item, "about");
-		if (!tc_item_get(b, item, "about", &reader))
+	l->defects[index] = tc_lib_text(b, item->id);
+	if (tc_lib_check_item(b, item, defect_keys, "a defect") || item->node->kind == TC_MAP) {
+		tc_lib_item_basis(b, item);
+		tc_lib_item_text(b, item, "note");
+		about = tc_lib_item_text(b, item, "about");
+		if (!tc_lib_item_get(b, item, "about", &reader))
 			tc_diag_add(
 			    b->diags, TC_ERROR, "missing-key", item->place, "defect `%s` has no `about`", item->id);
 	}
 	l->defects_about[index] = about ? about : l->defects[index];
 }
 
-void tc_build_defects(tc_builder *b)
+void tc_lib_build_defects(tc_builder *b)
 {
 	tc_library *l = b->library;
 	const uint32_t count = (uint32_t)tc_collection_count(b->collection, TC_SECTION_DEFECTS);

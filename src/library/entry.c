@@ -27,7 +27,7 @@ static void say_no_key(const reading *r, const tc_reader *reader, const tc_node 
 {
 	const bool kind = r->entry->is_kind;
 	if (tc_node_is(key, kind ? "kind" : "under")) {
-		tc_wrong(reader, "unknown-key", key, "%s",
+		tc_lib_wrong(reader, "unknown-key", key, "%s",
 		    kind ? "a kind names its parent by `under`" : "a material names its kind by `kind`");
 		return;
 	}
@@ -37,7 +37,7 @@ static void say_no_key(const reading *r, const tc_reader *reader, const tc_node 
 			tc_nearest_offer(&nearest, tc_text_of(plain_keys[i]));
 	for (unsigned p = 0; p < TC_PROPERTY_COUNT; p++)
 		tc_nearest_offer(&nearest, tc_text_of(tc_property_row_of((tc_property)p)->key));
-	tc_wrong(reader, "unknown-key", key, "no key `%s` in section `%s`" TC_NEAR_F, key->text,
+	tc_lib_wrong(reader, "unknown-key", key, "no key `%s` in section `%s`" TC_NEAR_F, key->text,
 	    tc_section_name(r->entry->section), TC_NEAR(nearest, "; docs/rulebook.md lists the keys"));
 }
 
@@ -60,7 +60,7 @@ static bool belongs(const reading *r, const tc_reader *reader, tc_property prope
 	for (tc_section s = 0; s < TC_SECTION_COUNT; s++)
 		if (row->sections & 1u << s)
 			tc_buffer_print(&all, "%s%s", all.length ? ", " : "", tc_section_name(s));
-	tc_wrong(reader, "wrong-section", key, "`%s` means nothing in section `%s`, only in %s", row->key,
+	tc_lib_wrong(reader, "wrong-section", key, "`%s` means nothing in section `%s`, only in %s", row->key,
 	    tc_section_name(r->entry->section), all.at ? all.at : "");
 	tc_buffer_free(&all);
 	return false;
@@ -84,7 +84,7 @@ static bool first_time(reading *r, const tc_reader *reader, tc_property property
 {
 	const tc_node *first = r->keys[property];
 	if (first) {
-		tc_wrong(reader, "twice", key, "`%s` stands twice in `%s`; keep one figure and note the other",
+		tc_lib_wrong(reader, "twice", key, "`%s` stands twice in `%s`; keep one figure and note the other",
 		    key->text, r->entry->id);
 		tc_diag_relate(reader->diags, tc_node_place(r->sources[property], first), "the other one stands here");
 		return false;
@@ -106,7 +106,8 @@ static void read_figure(reading *r, const tc_reader *reader, tc_property propert
 		r->draft->mix_basis = basis;
 		return;
 	}
-	r->entry->figures[property] = tc_figure_of(reader, tc_property_row_of(property), value, basis, r->entry->index);
+	r->entry->figures[property] =
+	    tc_lib_figure(reader, tc_property_row_of(property), value, basis, r->entry->index);
 }
 
 static void read_hazards(
@@ -116,11 +117,11 @@ static void read_hazards(
 	need_basis(r, key, value, basis);
 	if (is_long(value)) {
 		const tc_node *from = tc_map_get(value, "from", NULL);
-		if (tc_check_keys(reader, value, long_keys, "`hazards`") && from)
-			tc_basis_of(reader, from);
+		if (tc_lib_check_keys(reader, value, long_keys, "`hazards`") && from)
+			tc_lib_basis(reader, from);
 		value = tc_map_get(value, "is", NULL);
 	}
-	tc_read_codes(reader, value, "hazards", r->b->scratch, &r->codes);
+	tc_lib_read_codes(reader, value, "hazards", r->b->scratch, &r->codes);
 }
 
 /* --- blocks ----------------------------------------------------------------------------------------------------- */
@@ -134,7 +135,7 @@ static void read_block_key(
 	else if (tc_node_is(key, "hazards"))
 		read_hazards(r, reader, key, value, basis);
 	else if (tc_node_is(key, "note"))
-		tc_read_text(reader, value, "note");
+		tc_lib_read_text(reader, value, "note");
 	else if (!tc_node_is(key, "from"))
 		say_no_key(r, reader, key);
 }
@@ -142,14 +143,14 @@ static void read_block_key(
 static void read_block(reading *r, const tc_reader *reader, const tc_node *block)
 {
 	if (block->kind != TC_MAP) {
-		tc_wrong(reader, "wrong-shape", block,
+		tc_lib_wrong(reader, "wrong-shape", block,
 		    "a block of `given` is a mapping of `from` and figures; this is %s", tc_node_kind_name(block));
 		return;
 	}
 	const tc_node *from = tc_map_get(block, "from", NULL);
-	const tc_basis *basis = from ? tc_basis_of(reader, from) : NULL;
+	const tc_basis *basis = from ? tc_lib_basis(reader, from) : NULL;
 	if (!from)
-		tc_wrong(reader, "no-basis", block,
+		tc_lib_wrong(reader, "no-basis", block,
 		    "a block of `given` without `from`; write `from: {source: ID, at: …}` in it");
 	if (!basis)
 		return;
@@ -162,12 +163,12 @@ static void read_block(reading *r, const tc_reader *reader, const tc_node *block
 static void read_given(reading *r)
 {
 	tc_reader reader;
-	const tc_node *given = tc_item_get(r->b, r->item, "given", &reader);
+	const tc_node *given = tc_lib_item_get(r->b, r->item, "given", &reader);
 	if (!given)
 		return;
 	if (given->kind != TC_LIST) {
-		tc_wrong(&reader, "wrong-shape", given, "`given` is a list of blocks, each with its `from`; this is %s",
-		    tc_node_kind_name(given));
+		tc_lib_wrong(&reader, "wrong-shape", given,
+		    "`given` is a list of blocks, each with its `from`; this is %s", tc_node_kind_name(given));
 		return;
 	}
 	for (uint32_t i = 0; i < given->count; i++)
@@ -179,15 +180,15 @@ static void read_given(reading *r)
 static uint32_t caution_of(const tc_reader *reader, const tc_node *node)
 {
 	const tc_library *l = reader->library;
-	if (!tc_read_item(reader, node, "cautions"))
+	if (!tc_lib_read_item(reader, node, "cautions"))
 		return TC_NONE;
 	const uint32_t index = tc_map_find(&l->caution_ids, tc_node_text(node));
-	if (index != TC_MAP_NONE || tc_say_retired(reader, node))
+	if (index != TC_MAP_NONE || tc_lib_say_retired(reader, node))
 		return index;
 	tc_nearest nearest = TC_NEAREST(tc_node_text(node));
 	for (uint32_t i = 0; i < l->cautions_count; i++)
 		tc_nearest_offer(&nearest, tc_text_of(l->cautions[i].id));
-	tc_wrong(reader, "unknown-name", node, "no caution `%s`" TC_NEAR_F, node->text,
+	tc_lib_wrong(reader, "unknown-name", node, "no caution `%s`" TC_NEAR_F, node->text,
 	    TC_NEAR(nearest, "; list it in section `cautions`"));
 	return TC_NONE;
 }
@@ -201,9 +202,9 @@ static int order_of_numbers(const void *left, const void *right)
 static void read_cautions(reading *r)
 {
 	tc_reader reader;
-	const tc_node *one, *node = tc_item_get(r->b, r->item, "cautions", &reader);
+	const tc_node *one, *node = tc_lib_item_get(r->b, r->item, "cautions", &reader);
 	tc_items items = {0};
-	if (node && (tc_node_is(node, "none") || !tc_read_items(&reader, node, "cautions", &one, &items)))
+	if (node && (tc_node_is(node, "none") || !tc_lib_read_items(&reader, node, "cautions", &one, &items)))
 		items.count = 0;
 	uint32_t *at = TC_ARRAY(r->b->arena, (size_t)items.count + 1, uint32_t);
 	if (!at)
@@ -227,7 +228,7 @@ static void read_keys(reading *r)
 	const tc_node *map = r->item->node;
 	for (uint32_t i = 0; i < map->count; i++) {
 		const tc_node *key = tc_map_key(map, i), *value = tc_map_value(map, i);
-		const tc_reader reader = tc_reader_of(r->b, tc_item_source(r->b->collection, r->item, key->text));
+		const tc_reader reader = tc_lib_reader(r->b, tc_item_source(r->b->collection, r->item, key->text));
 		const tc_property property = tc_property_find(tc_node_text(key));
 		if (property != TC_PROPERTY_COUNT)
 			read_figure(r, &reader, property, key, value, r->entry->basis);
@@ -256,7 +257,7 @@ static void check_basis(const reading *r, bool from)
 static void end_hazards(reading *r)
 {
 	if (r->codes.count)
-		r->draft->hazards = tc_codes_end(r->b->scratch, &r->codes);
+		r->draft->hazards = tc_lib_codes_end(r->b->scratch, &r->codes);
 }
 
 static void build_entry(tc_builder *b, uint32_t index)
@@ -264,14 +265,14 @@ static void build_entry(tc_builder *b, uint32_t index)
 	reading r = {
 	    .b = b, .item = b->drafts[index].item, .draft = &b->drafts[index], .entry = &b->library->entries[index]};
 	read_cautions(&r);
-	tc_reader reader = tc_reader_of(b, r.item->source);
+	tc_reader reader = tc_lib_reader(b, r.item->source);
 	if (r.item->node->kind != TC_MAP) {
-		tc_wrong(&reader, "wrong-shape", r.item->node, "`%s` is a mapping of its keys; this is %s", r.entry->id,
-		    tc_node_kind_name(r.item->node));
+		tc_lib_wrong(&reader, "wrong-shape", r.item->node, "`%s` is a mapping of its keys; this is %s",
+		    r.entry->id, tc_node_kind_name(r.item->node));
 		return;
 	}
-	const tc_node *from = tc_item_get(b, r.item, "from", &reader);
-	r.entry->basis = from ? tc_basis_of(&reader, from) : NULL;
+	const tc_node *from = tc_lib_item_get(b, r.item, "from", &reader);
+	r.entry->basis = from ? tc_lib_basis(&reader, from) : NULL;
 	read_keys(&r);
 	read_given(&r);
 	check_basis(&r, from != NULL);
@@ -280,7 +281,7 @@ static void build_entry(tc_builder *b, uint32_t index)
 
 /* --- from the kinds above --------------------------------------------------------------------------------------- */
 
-void tc_hand_down(tc_library *l, tc_property property)
+void tc_lib_hand_down(tc_library *l, tc_property property)
 {
 	for (uint32_t i = 0; i < l->count; i++)
 		if (!l->entries[i].figures[property] && l->entries[i].parent != TC_NONE)
@@ -296,18 +297,18 @@ static void hand_down_hazards(tc_builder *b)
 		tc_entry *entry = &l->entries[i];
 		const char *const *above = entry->parent == TC_NONE ? none : l->entries[entry->parent].hazards;
 		tc_codes codes = {0};
-		tc_codes_add(b->scratch, &codes, above);
-		tc_codes_add(b->scratch, &codes, b->drafts[i].hazards);
-		entry->hazards = b->drafts[i].hazards ? tc_codes_end(b->arena, &codes) : above;
+		tc_lib_codes_add(b->scratch, &codes, above);
+		tc_lib_codes_add(b->scratch, &codes, b->drafts[i].hazards);
+		entry->hazards = b->drafts[i].hazards ? tc_lib_codes_end(b->arena, &codes) : above;
 	}
 }
 
-void tc_build_entries(tc_builder *b)
+void tc_lib_build_entries(tc_builder *b)
 {
 	for (uint32_t i = 0; i < b->library->count; i++)
 		build_entry(b, i);
 	for (unsigned p = 0; p < TC_PROPERTY_COUNT; p++)
 		if (p != TC_P_SOLVENTS)
-			tc_hand_down(b->library, (tc_property)p);
+			tc_lib_hand_down(b->library, (tc_property)p);
 	hand_down_hazards(b);
 }

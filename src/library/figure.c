@@ -16,7 +16,7 @@ static void say_no_word(
 		tc_buffer_puts(&all, i ? ", " : "; its words are ");
 		tc_buffer_puts(&all, list->words[i]);
 	}
-	tc_wrong(reader, "unknown-word", node, "`%s` of `%s` is no word of `%s`" TC_NEAR_F, node->text, row->key,
+	tc_lib_wrong(reader, "unknown-word", node, "`%s` of `%s` is no word of `%s`" TC_NEAR_F, node->text, row->key,
 	    list->id, TC_NEAR(nearest, all.at ? all.at : ""));
 	tc_buffer_free(&all);
 }
@@ -25,15 +25,15 @@ static const tc_word_list *words_of(const tc_reader *reader, const tc_property_r
 {
 	const tc_word_list *list = tc_library_words(reader->library, tc_text_of(row->vocabulary));
 	if (!list)
-		tc_wrong(reader, "unknown-name", node, "`%s` takes a word of `%s`, which section `words` does not list",
-		    row->key, row->vocabulary);
+		tc_lib_wrong(reader, "unknown-name", node,
+		    "`%s` takes a word of `%s`, which section `words` does not list", row->key, row->vocabulary);
 	return list;
 }
 
 static uint32_t read_word(
     const tc_reader *reader, const tc_property_row *row, const tc_word_list *list, const tc_node *node)
 {
-	if (!tc_read_item(reader, node, row->key))
+	if (!tc_lib_read_item(reader, node, row->key))
 		return TC_NONE;
 	const uint32_t word = tc_word_find(list, tc_node_text(node));
 	if (word == TC_NONE)
@@ -47,7 +47,7 @@ static bool read_symbol(const tc_reader *reader, const tc_property_row *row, con
 	if (!list)
 		return false;
 	if (node->kind != TC_SCALAR || node->empty) {
-		tc_wrong(reader, "wrong-shape", node, "`%s` is one word of `%s`; this is %s", row->key, list->id,
+		tc_lib_wrong(reader, "wrong-shape", node, "`%s` is one word of `%s`; this is %s", row->key, list->id,
 		    tc_node_kind_name(node));
 		return false;
 	}
@@ -61,7 +61,7 @@ static bool read_symbols(const tc_reader *reader, const tc_property_row *row, co
 	const tc_node *one;
 	tc_items items;
 	const tc_word_list *list = words_of(reader, row, node);
-	if (!list || !tc_read_items(reader, node, row->key, &one, &items))
+	if (!list || !tc_lib_read_items(reader, node, row->key, &one, &items))
 		return false;
 	bool good = true;
 	for (uint32_t i = 0; i < items.count; i++) {
@@ -69,7 +69,7 @@ static bool read_symbols(const tc_reader *reader, const tc_property_row *row, co
 		if (word == TC_NONE)
 			good = false;
 		else if (value->set >> word & 1) {
-			tc_wrong(reader, "twice", items.at[i], "`%s` stands twice in `%s`; once is enough",
+			tc_lib_wrong(reader, "twice", items.at[i], "`%s` stands twice in `%s`; once is enough",
 			    items.at[i]->text, row->key);
 			good = false;
 		} else
@@ -83,7 +83,7 @@ static bool read_symbols(const tc_reader *reader, const tc_property_row *row, co
 static bool read_ratio(const tc_reader *reader, const tc_property_row *row, const tc_node *node, tc_figure *figure)
 {
 	tc_quantity_error error;
-	figure->value.text = tc_read_text(reader, node, row->key);
+	figure->value.text = tc_lib_read_text(reader, node, row->key);
 	if (!figure->value.text)
 		return false;
 	if (tc_ratio_read(tc_node_text(node), figure->ratio, &error))
@@ -105,20 +105,20 @@ static const tc_entries *read_entries(const tc_reader *reader, const tc_property
 {
 	const tc_node *one;
 	tc_items items;
-	if (!tc_read_items(reader, node, row->key, &one, &items))
+	if (!tc_lib_read_items(reader, node, row->key, &one, &items))
 		return NULL;
 	tc_entries *entries = TC_NEW(reader->arena, tc_entries);
 	uint32_t *at = TC_ARRAY(reader->arena, items.count, uint32_t);
 	if (!entries || !at)
 		return NULL;
 	for (uint32_t i = 0; i < items.count; i++) {
-		if (!tc_read_item(reader, items.at[i], row->key))
+		if (!tc_lib_read_item(reader, items.at[i], row->key))
 			return NULL;
-		const uint32_t entry = tc_read_entry(reader, items.at[i], ~0u, row->key);
+		const uint32_t entry = tc_lib_read_entry(reader, items.at[i], ~0u, row->key);
 		if (entry == TC_NONE)
 			return NULL;
 		if (is_in(at, i, entry)) {
-			tc_wrong(reader, "twice", items.at[i], "`%s` stands twice in `%s`; once is enough",
+			tc_lib_wrong(reader, "twice", items.at[i], "`%s` stands twice in `%s`; once is enough",
 			    items.at[i]->text, row->key);
 			return NULL;
 		}
@@ -134,7 +134,7 @@ static const tc_entries *read_entries(const tc_reader *reader, const tc_property
 static bool read_blend(const tc_reader *reader, const tc_property_row *row, const tc_node *node, tc_value *value)
 {
 	bool unknown = false;
-	value->blend = tc_read_blend(reader, row, node, &unknown);
+	value->blend = tc_lib_read_blend(reader, row, node, &unknown);
 	if (unknown)
 		value->state = TC_UNKNOWN;
 	return unknown || value->blend;
@@ -143,7 +143,7 @@ static bool read_blend(const tc_reader *reader, const tc_property_row *row, cons
 static bool read_truth(const tc_reader *reader, const tc_property_row *row, const tc_node *node, tc_value *value)
 {
 	bool truth;
-	if (!tc_read_truth(reader, node, row->key, &truth))
+	if (!tc_lib_read_truth(reader, node, row->key, &truth))
 		return false;
 	value->truth = truth ? TC_TRUE : TC_FALSE;
 	return true;
@@ -155,18 +155,18 @@ static bool read_plain(const tc_reader *reader, const tc_property_row *row, cons
 	case TC_T_NUMBER:
 	case TC_T_SHARE:
 	case TC_T_TEMPERATURE:
-		return tc_read_measure(reader, row, node, &value->number);
+		return tc_lib_read_measure(reader, row, node, &value->number);
 	case TC_T_TRUTH:
 		return read_truth(reader, row, node, value);
 	case TC_T_WINDOW:
-		value->window = tc_read_window(reader, row, node);
+		value->window = tc_lib_read_window(reader, row, node);
 		return value->window != NULL;
 	case TC_T_SYMBOL:
 		return read_symbol(reader, row, node, value);
 	case TC_T_SYMBOLS:
 		return read_symbols(reader, row, node, value);
 	case TC_T_TEXT:
-		value->text = tc_read_text(reader, node, row->key);
+		value->text = tc_lib_read_text(reader, node, row->key);
 		return value->text != NULL;
 	case TC_T_BAD:
 	case TC_T_SUBJECT:
@@ -204,17 +204,17 @@ static bool read_around(const tc_reader *reader, const tc_property_row *row, con
 {
 	const tc_node *from = tc_map_get(map, "from", NULL), *spread = tc_map_get(map, "spread", NULL);
 	const tc_node *note = tc_map_get(map, "note", NULL);
-	bool good = tc_check_keys(reader, map, long_keys, "a figure");
+	bool good = tc_lib_check_keys(reader, map, long_keys, "a figure");
 	if (from) {
-		figure->basis = tc_basis_of(reader, from);
+		figure->basis = tc_lib_basis(reader, from);
 		good &= figure->basis != NULL;
 	}
 	if (note) {
-		figure->note = tc_read_text(reader, note, "note");
+		figure->note = tc_lib_read_text(reader, note, "note");
 		good &= figure->note != NULL;
 	}
 	if (spread)
-		good &= tc_read_spread(reader, row, spread, &figure->least, &figure->most);
+		good &= tc_lib_read_spread(reader, row, spread, &figure->least, &figure->most);
 	return good;
 }
 
@@ -227,12 +227,12 @@ static bool check_spread(
 	if (!spread ||
 	    (figure->value.state == TC_SAID && tc_compare(n, figure->least) >= 0 && tc_compare(n, figure->most) <= 0))
 		return true;
-	tc_wrong(reader, "spread", spread, "`%s` does not lie in its `spread` of %s; one of them is wrong", row->key,
-	    spread->text);
+	tc_lib_wrong(reader, "spread", spread, "`%s` does not lie in its `spread` of %s; one of them is wrong",
+	    row->key, spread->text);
 	return false;
 }
 
-const tc_figure *tc_figure_of(
+const tc_figure *tc_lib_figure(
     const tc_reader *reader, const tc_property_row *row, const tc_node *node, const tc_basis *basis, uint32_t entry)
 {
 	tc_figure *figure = TC_NEW(reader->arena, tc_figure);
@@ -240,7 +240,7 @@ const tc_figure *tc_figure_of(
 		return NULL;
 	figure->basis = basis;
 	figure->entry = entry;
-	figure->place = tc_place_kept(reader, tc_node_place(reader->source, node));
+	figure->place = tc_lib_place(reader, tc_node_place(reader->source, node));
 	const tc_node *is = node->kind == TC_MAP ? tc_map_get(node, "is", NULL) : NULL;
 	if (is) {
 		const bool around = read_around(reader, row, node, figure);
@@ -248,7 +248,7 @@ const tc_figure *tc_figure_of(
 		                                                                                                : NULL;
 	}
 	if (node->kind == TC_MAP && row->form != TC_FORM_BLEND) {
-		tc_wrong(reader, "wrong-shape", node,
+		tc_lib_wrong(reader, "wrong-shape", node,
 		    "`%s` is a mapping without `is`; write the value alone or `{is: VALUE, from: …}`", row->key);
 		return NULL;
 	}
@@ -259,5 +259,5 @@ const tc_figure *tc_figure_read(const tc_library *library, tc_arena *arena, cons
     tc_property property, const tc_node *node, tc_diags *diags)
 {
 	const tc_reader reader = {.library = library, .arena = arena, .diags = diags, .source = source};
-	return tc_figure_of(&reader, tc_property_row_of(property), node, NULL, TC_NONE);
+	return tc_lib_figure(&reader, tc_property_row_of(property), node, NULL, TC_NONE);
 }

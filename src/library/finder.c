@@ -3,9 +3,6 @@
  * Ids, names and listed names are one lookup. Only on a miss are the patterns of all entries compiled, into one
  * alternation: each branch ends in a callout that notes its number and refuses, so that the match goes on to the next
  * and every pattern that fits is heard. Where PCRE2 finds the alternation too large it is halved. */
-#define PCRE2_CODE_UNIT_WIDTH 8
-#include <pcre2.h>
-
 #include <string.h>
 
 #include "library/pattern.h"
@@ -84,7 +81,7 @@ static void write_branches(const tc_library *l, uint32_t first, uint32_t end, tc
 			continue;
 		if (out->length)
 			tc_buffer_char(out, '|');
-		tc_pattern_branch(out, l->entries[i].known_as, i);
+		tc_known_as_branch(out, l->entries[i].known_as, i);
 	}
 }
 
@@ -99,7 +96,7 @@ static bool compile(tc_finder *f, pcre2_compile_context *context, uint32_t first
 	pcre2_code *compiled = NULL;
 	const bool none = !all.failed && all.length == 0, failed = all.failed;
 	if (!none && !failed)
-		compiled = pcre2_compile((PCRE2_SPTR)all.at, all.length, TC_PATTERN_OPTIONS, &code, &offset, context);
+		compiled = pcre2_compile((PCRE2_SPTR)all.at, all.length, TC_KNOWN_AS_OPTIONS, &code, &offset, context);
 	tc_buffer_free(&all);
 	if (none)
 		return true;
@@ -114,7 +111,7 @@ static bool compile(tc_finder *f, pcre2_compile_context *context, uint32_t first
 static bool prepare(tc_finder *f)
 {
 	if (!f->memory)
-		f->memory = tc_pattern_memory(f->from);
+		f->memory = tc_known_as_memory(f->from);
 	if (!f->memory)
 		return false;
 	if (!f->limits)

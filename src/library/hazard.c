@@ -35,27 +35,28 @@ static void push(tc_arena *scratch, tc_codes *codes, const char *code)
 		codes->at[codes->count++] = code;
 }
 
-void tc_read_codes(const tc_reader *reader, const tc_node *node, const char *what, tc_arena *scratch, tc_codes *codes)
+void tc_lib_read_codes(
+    const tc_reader *reader, const tc_node *node, const char *what, tc_arena *scratch, tc_codes *codes)
 {
 	const tc_node *one;
 	tc_items items;
-	if (tc_node_is(node, "none") || !tc_read_items(reader, node, what, &one, &items))
+	if (tc_node_is(node, "none") || !tc_lib_read_items(reader, node, what, &one, &items))
 		return;
 	for (uint32_t i = 0; i < items.count; i++) {
 		const tc_node *item = items.at[i];
-		if (!tc_read_item(reader, item, what))
+		if (!tc_lib_read_item(reader, item, what))
 			continue;
 		if (is_code(tc_node_text(item)))
 			push(scratch, codes, tc_arena_text(reader->arena, item->text, item->count));
 		else
-			tc_wrong(reader, "hazard-code", item,
+			tc_lib_wrong(reader, "hazard-code", item,
 			    "`%s` is no hazard code; write H and three digits, such as H225, or EUH and three digits, "
 			    "such as EUH066",
 			    item->text);
 	}
 }
 
-void tc_codes_add(tc_arena *scratch, tc_codes *codes, const char *const *more)
+void tc_lib_codes_add(tc_arena *scratch, tc_codes *codes, const char *const *more)
 {
 	for (; more && *more; more++)
 		push(scratch, codes, *more);
@@ -66,7 +67,7 @@ static int order_of_codes(const void *left, const void *right)
 	return strcmp(*(const char *const *)left, *(const char *const *)right);
 }
 
-const char *const *tc_codes_end(tc_arena *arena, tc_codes *codes)
+const char *const *tc_lib_codes_end(tc_arena *arena, tc_codes *codes)
 {
 	if (codes->count > 1)
 		qsort(codes->at, codes->count, sizeof *codes->at, order_of_codes);

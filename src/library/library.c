@@ -4,15 +4,15 @@
 static void build(tc_builder *b)
 {
 	static void (*const parts[])(tc_builder *) = {
-	    tc_build_words,
-	    tc_build_sources,
-	    tc_build_tree,
-	    tc_build_names,
-	    tc_build_cautions,
-	    tc_build_entries,
-	    tc_build_blends,
-	    tc_build_defects,
-	    tc_build_defaults,
+	    tc_lib_build_words,
+	    tc_lib_build_sources,
+	    tc_lib_build_tree,
+	    tc_lib_build_names,
+	    tc_lib_build_cautions,
+	    tc_lib_build_entries,
+	    tc_lib_build_blends,
+	    tc_lib_build_defects,
+	    tc_lib_build_defaults,
 	};
 	for (size_t i = 0;
 	     i < sizeof parts / sizeof *parts && !tc_arena_failed(b->arena) && !tc_arena_failed(b->scratch); i++)

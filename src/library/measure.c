@@ -73,7 +73,7 @@ static void say_mismatch(
 		tc_buffer_print(&hint, "write `%.*s %s`", (int)text.length, text.at, unit_for(row, q->si));
 	else
 		tc_buffer_print(&hint, "give it in %s", unit_for(row, 1));
-	tc_wrong(reader, row->type == TC_T_SHARE || q->type == TC_T_SHARE ? "share" : "dimensions", node,
+	tc_lib_wrong(reader, row->type == TC_T_SHARE || q->type == TC_T_SHARE ? "share" : "dimensions", node,
 	    "`%.*s` is %s and `%s` %s; %s", (int)text.length, text.at, shown(&is), row->key, shown(&due), shown(&hint));
 	tc_buffer_free(&is);
 	tc_buffer_free(&due);
@@ -87,7 +87,7 @@ static void say_out_of_range(const tc_reader *reader, const tc_property_row *row
 	tc_buffer_start(&high, tc_arena_allocator(reader->arena));
 	tc_quantity_print(&low, row->type, row->dim, row->low, 3, NULL);
 	tc_quantity_print(&high, row->type, row->dim, row->high, 3, NULL);
-	tc_wrong(reader, "out-of-range", node, "`%s` is %.*s; it can only lie between %s and %s", row->key,
+	tc_lib_wrong(reader, "out-of-range", node, "`%s` is %.*s; it can only lie between %s and %s", row->key,
 	    (int)text.length, text.at, shown(&low), shown(&high));
 	tc_buffer_free(&low);
 	tc_buffer_free(&high);
@@ -102,7 +102,7 @@ static bool fits(const tc_property_row *row, const tc_quantity *q)
 	return tc_dim_same(q->dim, row->dim) && q->bare == tc_dim_none(row->dim);
 }
 
-bool tc_read_measure_text(
+bool tc_lib_read_measure_text(
     const tc_reader *reader, const tc_property_row *row, const tc_node *node, tc_text text, double *si)
 {
 	tc_quantity q;
@@ -125,14 +125,15 @@ bool tc_read_measure_text(
 	return false;
 }
 
-bool tc_read_measure(const tc_reader *reader, const tc_property_row *row, const tc_node *node, double *si)
+bool tc_lib_read_measure(const tc_reader *reader, const tc_property_row *row, const tc_node *node, double *si)
 {
 	if (node->kind == TC_SCALAR && !node->empty)
-		return tc_read_measure_text(reader, row, node, tc_node_text(node), si);
+		return tc_lib_read_measure_text(reader, row, node, tc_node_text(node), si);
 	tc_buffer due;
 	tc_buffer_start(&due, tc_arena_allocator(reader->arena));
 	kind_name(row->type, row->dim, &due);
-	tc_wrong(reader, "wrong-shape", node, "`%s` is %s; this is %s", row->key, shown(&due), tc_node_kind_name(node));
+	tc_lib_wrong(
+	    reader, "wrong-shape", node, "`%s` is %s; this is %s", row->key, shown(&due), tc_node_kind_name(node));
 	tc_buffer_free(&due);
 	return false;
 }
@@ -146,26 +147,26 @@ static size_t find_to(tc_text text)
 	return text.length;
 }
 
-bool tc_read_spread(
+bool tc_lib_read_spread(
     const tc_reader *reader, const tc_property_row *row, const tc_node *node, double *least, double *most)
 {
 	const tc_text text = node->kind == TC_SCALAR ? tc_node_text(node) : (tc_text){NULL, 0};
 	const size_t to = find_to(text);
 	if (row->form != TC_FORM_PLAIN ||
 	    (row->type != TC_T_NUMBER && row->type != TC_T_SHARE && row->type != TC_T_TEMPERATURE)) {
-		tc_wrong(reader, "spread", node, "`%s` is no number and has no `spread`", row->key);
+		tc_lib_wrong(reader, "spread", node, "`%s` is no number and has no `spread`", row->key);
 		return false;
 	}
 	if (to == text.length) {
-		tc_wrong(reader, "spread", node, "a `spread` is written `A to B`, each with its unit");
+		tc_lib_wrong(reader, "spread", node, "a `spread` is written `A to B`, each with its unit");
 		return false;
 	}
-	if (!tc_read_measure_text(reader, row, node, (tc_text){text.at, to}, least) ||
-	    !tc_read_measure_text(reader, row, node, (tc_text){text.at + to + 4, text.length - to - 4}, most))
+	if (!tc_lib_read_measure_text(reader, row, node, (tc_text){text.at, to}, least) ||
+	    !tc_lib_read_measure_text(reader, row, node, (tc_text){text.at + to + 4, text.length - to - 4}, most))
 		return false;
 	if (tc_compare(*least, *most) <= 0)
 		return true;
-	tc_wrong(reader, "spread", node, "the `spread` of `%s` ends below its start; write the smaller figure first",
-	    row->key);
+	tc_lib_wrong(reader, "spread", node,
+	    "the `spread` of `%s` ends below its start; write the smaller figure first", row->key);
 	return false;
 }

@@ -61,7 +61,7 @@ static tc_bearers find_bearers(const tc_reader *reader, tc_text name, uint32_t s
 	tc_buffer_start(&form, tc_arena_allocator(reader->arena));
 	tc_name_form(name, &form);
 	if (form.failed)
-		tc_no_memory(reader->arena);
+		tc_lib_no_memory(reader->arena);
 	const tc_bearers found =
 	    tc_name_bearers(reader->library, form.failed ? (tc_text){"", 0} : formed(&form), sections);
 	tc_buffer_free(&form);
@@ -70,13 +70,13 @@ static tc_bearers find_bearers(const tc_reader *reader, tc_text name, uint32_t s
 
 /* --- references ------------------------------------------------------------------------------------------------- */
 
-bool tc_say_retired(const tc_reader *reader, const tc_node *node)
+bool tc_lib_say_retired(const tc_reader *reader, const tc_node *node)
 {
 	const tc_change *change =
 	    reader->builder ? tc_collection_retired(reader->builder->collection, tc_node_text(node)) : NULL;
 	if (!change)
 		return false;
-	tc_wrong(reader, "retired-name", node, "`%s` was retired, and this still refers to it", node->text);
+	tc_lib_wrong(reader, "retired-name", node, "`%s` was retired, and this still refers to it", node->text);
 	tc_diag_relate(reader->diags, change->place, "`%s` was retired here: %s", node->text, change->because);
 	return true;
 }
@@ -91,11 +91,11 @@ static void say_no_entry(const tc_reader *reader, const tc_node *node, uint32_t 
 		tc_nearest_offer(&nearest, tc_text_of(entry->id));
 		tc_nearest_offer(&nearest, tc_text_of(entry->name));
 	}
-	tc_wrong(reader, "unknown-name", node, "`%s` of `%s` is nothing that the library has" TC_NEAR_F, node->text,
+	tc_lib_wrong(reader, "unknown-name", node, "`%s` of `%s` is nothing that the library has" TC_NEAR_F, node->text,
 	    what, TC_NEAR(nearest, ""));
 }
 
-uint32_t tc_read_entry(const tc_reader *reader, const tc_node *node, uint32_t sections, const char *what)
+uint32_t tc_lib_read_entry(const tc_reader *reader, const tc_node *node, uint32_t sections, const char *what)
 {
 	const tc_text name = tc_node_text(node);
 	const tc_entry *entries = reader->library->entries;
@@ -104,14 +104,14 @@ uint32_t tc_read_entry(const tc_reader *reader, const tc_node *node, uint32_t se
 		return by_id;
 	const tc_bearers found = find_bearers(reader, name, sections);
 	if (found.second != TC_NONE) {
-		tc_wrong(reader, "same-name", node, "`%s` may be `%s` or `%s`; write which", node->text,
+		tc_lib_wrong(reader, "same-name", node, "`%s` may be `%s` or `%s`; write which", node->text,
 		    entries[found.material].id, entries[found.second].id);
 		return TC_NONE;
 	}
 	const uint32_t index = found.material != TC_NONE ? found.material
 	                       : found.kind != TC_NONE   ? found.kind
 	                                                 : found.any;
-	if (index == TC_NONE && !tc_say_retired(reader, node))
+	if (index == TC_NONE && !tc_lib_say_retired(reader, node))
 		say_no_entry(reader, node, sections, what);
 	return index;
 }
@@ -167,7 +167,7 @@ static void put_name(tc_builder *b, const char *name, const tc_entry *entry, tc_
 	tc_buffer_start(&form, tc_arena_allocator(b->scratch));
 	tc_name_form(tc_text_of(name), &form);
 	if (form.failed) {
-		tc_no_memory(b->scratch);
+		tc_lib_no_memory(b->scratch);
 	} else if (form.length &&
 	           tc_arena_grow(b->scratch, (void **)&b->named, b->named_count, &b->named_room, sizeof *b->named)) {
 		const uint32_t first = tc_map_find(&b->library->names, formed(&form));
@@ -182,15 +182,15 @@ static void put_name(tc_builder *b, const char *name, const tc_entry *entry, tc_
 static void build_also(tc_builder *b, const tc_item *item, tc_entry *entry)
 {
 	tc_reader reader;
-	const tc_node *one, *node = tc_item_get(b, item, "also", &reader);
+	const tc_node *one, *node = tc_lib_item_get(b, item, "also", &reader);
 	tc_items items = {0};
-	if (node && !tc_read_items(&reader, node, "also", &one, &items))
+	if (node && !tc_lib_read_items(&reader, node, "also", &one, &items))
 		items.count = 0;
 	const char **also = TC_ARRAY(b->arena, (size_t)items.count + 1, const char *);
 	entry->also = also;
 	uint32_t count = 0;
 	for (uint32_t i = 0; also && i < items.count; i++) {
-		const char *name = tc_read_text(&reader, items.at[i], "also");
+		const char *name = tc_lib_read_text(&reader, items.at[i], "also");
 		if (!name)
 			continue;
 		also[count++] = name;
@@ -211,18 +211,18 @@ static const char *name_of_id(tc_builder *b, const char *id)
 static void build_entry_names(tc_builder *b, const tc_item *item, tc_entry *entry)
 {
 	tc_reader reader;
-	const tc_node *node = tc_item_get(b, item, "name", &reader);
-	const char *name = node ? tc_read_text(&reader, node, "name") : NULL;
+	const tc_node *node = tc_lib_item_get(b, item, "name", &reader);
+	const char *name = node ? tc_lib_read_text(&reader, node, "name") : NULL;
 	put_name(b, entry->id, entry, item->place);
 	entry->name = name ? name : name_of_id(b, entry->id);
 	if (name)
 		put_name(b, name, entry, tc_node_place(reader.source, node));
-	entry->about = tc_item_text(b, item, "about");
-	tc_item_text(b, item, "note");
+	entry->about = tc_lib_item_text(b, item, "about");
+	tc_lib_item_text(b, item, "note");
 	build_also(b, item, entry);
-	node = tc_item_get(b, item, "known_as", &reader);
-	if (node && tc_pattern_check(&reader, node))
-		entry->known_as = tc_text_kept(b, node->text);
+	node = tc_lib_item_get(b, item, "known_as", &reader);
+	if (node && tc_known_as_check(&reader, node))
+		entry->known_as = tc_lib_text(b, node->text);
 }
 
 /* --- unclear words ---------------------------------------------------------------------------------------------- */
@@ -241,22 +241,22 @@ static void put_question(tc_builder *b, const tc_item *item, tc_text form, uint3
 
 static void build_question(tc_builder *b, const tc_item *item, uint32_t index)
 {
-	const tc_reader reader = tc_reader_of(b, item->source);
+	const tc_reader reader = tc_lib_reader(b, item->source);
 	tc_unclear *unclear = &b->library->unclear[index];
-	unclear->word = tc_text_kept(b, item->id);
-	const char *question = tc_read_text(&reader, item->node, item->id);
+	unclear->word = tc_lib_text(b, item->id);
+	const char *question = tc_lib_read_text(&reader, item->node, item->id);
 	unclear->question = question ? question : unclear->word;
 	tc_buffer form;
 	tc_buffer_start(&form, tc_arena_allocator(b->scratch));
 	tc_name_form(tc_text_of(item->id), &form);
 	if (form.failed)
-		tc_no_memory(b->scratch);
+		tc_lib_no_memory(b->scratch);
 	else
 		put_question(b, item, formed(&form), index);
 	tc_buffer_free(&form);
 }
 
-void tc_build_names(tc_builder *b)
+void tc_lib_build_names(tc_builder *b)
 {
 	tc_library *l = b->library;
 	for (uint32_t i = 0; i < l->count; i++)

@@ -2,9 +2,6 @@
  *
  * All patterns of a library are one alternation in which every branch must be tried on its own account (finder.c). What
  * reaches beyond its branch, or costs without bound, is refused: back references, recursion, callouts, verbs. */
-#define PCRE2_CODE_UNIT_WIDTH 8
-#include <pcre2.h>
-
 #include <string.h>
 
 #include "library/pattern.h"
@@ -25,7 +22,7 @@ static void give(void *old, void *user)
 		from->get(from->user, old, 0);
 }
 
-pcre2_general_context *tc_pattern_memory(const tc_allocator *from)
+pcre2_general_context *tc_known_as_memory(const tc_allocator *from)
 {
 	union {
 		const tc_allocator *from;
@@ -114,7 +111,7 @@ static const char *find_fault(tc_text p, size_t *at)
 
 /* --- compiling -------------------------------------------------------------------------------------------------- */
 
-void tc_pattern_branch(tc_buffer *out, const char *pattern, uint32_t number)
+void tc_known_as_branch(tc_buffer *out, const char *pattern, uint32_t number)
 {
 	tc_buffer_print(out, "(?>(?:%s)\\z)(?C'%u')", pattern, (unsigned)number);
 }
@@ -125,7 +122,7 @@ static int compile(pcre2_compile_context *context, tc_text pattern, size_t *at)
 	int code = 0;
 	PCRE2_SIZE offset = 0;
 	pcre2_code *compiled =
-	    pcre2_compile((PCRE2_SPTR)pattern.at, pattern.length, TC_PATTERN_OPTIONS, &code, &offset, context);
+	    pcre2_compile((PCRE2_SPTR)pattern.at, pattern.length, TC_KNOWN_AS_OPTIONS, &code, &offset, context);
 	if (compiled)
 		code = 0;
 	pcre2_code_free(compiled);
@@ -137,7 +134,7 @@ static void say_no_pattern(const tc_reader *reader, const tc_node *node, int cod
 {
 	char message[160] = "";
 	if (code == PCRE2_ERROR_HEAP_FAILED) {
-		tc_no_memory(reader->arena);
+		tc_lib_no_memory(reader->arena);
 		return;
 	}
 	if (at >= node->count) /* something is missing: show the last sign */
@@ -156,7 +153,7 @@ static bool compiles(const tc_reader *reader, const tc_node *node, pcre2_compile
 	if (code == 0) {
 		tc_buffer branch;
 		tc_buffer_start(&branch, tc_arena_allocator(reader->arena));
-		tc_pattern_branch(&branch, node->text, 0);
+		tc_known_as_branch(&branch, node->text, 0);
 		code = branch.failed ? PCRE2_ERROR_HEAP_FAILED
 		                     : compile(context, (tc_text){branch.at, branch.length}, &at);
 		tc_buffer_free(&branch);
@@ -167,15 +164,16 @@ static bool compiles(const tc_reader *reader, const tc_node *node, pcre2_compile
 	return code == 0;
 }
 
-bool tc_pattern_check(const tc_reader *reader, const tc_node *node)
+bool tc_known_as_check(const tc_reader *reader, const tc_node *node)
 {
 	size_t at = 0;
 	if (node->kind != TC_SCALAR || node->empty) {
-		tc_wrong(reader, "wrong-shape", node, "`known_as` is a pattern; this is %s", tc_node_kind_name(node));
+		tc_lib_wrong(
+		    reader, "wrong-shape", node, "`known_as` is a pattern; this is %s", tc_node_kind_name(node));
 		return false;
 	}
 	if (node->count > TC_PATTERN_MAX) {
-		tc_wrong(
+		tc_lib_wrong(
 		    reader, "bound", node, "the pattern has %u bytes; one has at most %u", node->count, TC_PATTERN_MAX);
 		return false;
 	}
@@ -185,14 +183,14 @@ bool tc_pattern_check(const tc_reader *reader, const tc_node *node)
 		    reader->diags, TC_ERROR, "pattern", tc_node_text_place(reader->source, node, at), "%s", fault);
 		return false;
 	}
-	pcre2_general_context *memory = tc_pattern_memory(tc_arena_allocator(reader->arena));
+	pcre2_general_context *memory = tc_known_as_memory(tc_arena_allocator(reader->arena));
 	pcre2_compile_context *context = memory ? pcre2_compile_context_create(memory) : NULL;
 	bool good = false;
 	if (context) {
 		pcre2_set_parens_nest_limit(context, TC_EXPR_DEPTH_MAX);
 		good = compiles(reader, node, context);
 	} else {
-		tc_no_memory(reader->arena);
+		tc_lib_no_memory(reader->arena);
 	}
 	pcre2_compile_context_free(context);
 	pcre2_general_context_free(memory);

@@ -5,24 +5,24 @@ static const char *const keys[] = {"author", "title", "year", "read", "note", NU
 
 static void build_source(tc_builder *b, const tc_item *item, tc_source_entry *source)
 {
-	const tc_reader own = tc_reader_of(b, item->source);
-	source->id = tc_text_kept(b, item->id);
-	source->place = tc_place_kept(&own, item->place);
+	const tc_reader own = tc_lib_reader(b, item->source);
+	source->id = tc_lib_text(b, item->id);
+	source->place = tc_lib_place(&own, item->place);
 	source->title = source->id;
-	if (!tc_check_item(b, item, keys, "a source") && item->node->kind != TC_MAP)
+	if (!tc_lib_check_item(b, item, keys, "a source") && item->node->kind != TC_MAP)
 		return;
-	source->author = tc_item_text(b, item, "author");
-	source->year = tc_item_text(b, item, "year");
-	source->note = tc_item_text(b, item, "note");
-	const char *title = tc_item_text(b, item, "title");
+	source->author = tc_lib_item_text(b, item, "author");
+	source->year = tc_lib_item_text(b, item, "year");
+	source->note = tc_lib_item_text(b, item, "note");
+	const char *title = tc_lib_item_text(b, item, "title");
 	tc_reader reader;
 	if (title)
 		source->title = title;
-	else if (!tc_item_get(b, item, "title", &reader))
+	else if (!tc_lib_item_get(b, item, "title", &reader))
 		tc_diag_add(b->diags, TC_ERROR, "missing-key", item->place, "source `%s` has no `title`", item->id);
-	const tc_node *read = tc_item_get(b, item, "read", &reader);
+	const tc_node *read = tc_lib_item_get(b, item, "read", &reader);
 	if (read)
-		tc_read_truth(&reader, read, "read", &source->read);
+		tc_lib_read_truth(&reader, read, "read", &source->read);
 	else
 		tc_diag_add(b->diags, TC_ERROR, "missing-key", item->place,
 		    "source `%s` does not say whether it was read; write `read: yes`, or `read: no` if it is "
@@ -30,7 +30,7 @@ static void build_source(tc_builder *b, const tc_item *item, tc_source_entry *so
 		    item->id);
 }
 
-void tc_build_sources(tc_builder *b)
+void tc_lib_build_sources(tc_builder *b)
 {
 	tc_library *l = b->library;
 	const uint32_t count = (uint32_t)tc_collection_count(b->collection, TC_SECTION_SOURCES);

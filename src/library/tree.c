@@ -54,13 +54,13 @@ static bool gather(tree *t)
 
 static void say_no_kind(tree *t, const tc_reader *reader, const tc_node *node)
 {
-	if (tc_say_retired(reader, node))
+	if (tc_lib_say_retired(reader, node))
 		return;
 	tc_nearest nearest = TC_NEAREST(tc_node_text(node));
 	for (uint32_t i = 0; i < t->count; i++)
 		if (t->drafts[i].is_kind)
 			tc_nearest_offer(&nearest, tc_text_of(t->drafts[i].id));
-	tc_wrong(reader, "unknown-name", node, "no kind `%s`" TC_NEAR_F, node->text,
+	tc_lib_wrong(reader, "unknown-name", node, "no kind `%s`" TC_NEAR_F, node->text,
 	    TC_NEAR(nearest, "; list it in section `kinds`"));
 }
 
@@ -68,7 +68,7 @@ static void find_parent(tree *t, tc_draft *d)
 {
 	const char *key = d->is_kind ? "under" : "kind";
 	tc_reader reader;
-	const tc_node *node = tc_item_get(t->b, d->item, key, &reader);
+	const tc_node *node = tc_lib_item_get(t->b, d->item, key, &reader);
 	if (!node) {
 		if (!d->is_kind && d->item->node->kind == TC_MAP)
 			tc_diag_add(t->b->diags, TC_ERROR, "missing-key", d->item->place,
@@ -76,7 +76,7 @@ static void find_parent(tree *t, tc_draft *d)
 		return;
 	}
 	if (node->kind != TC_SCALAR || node->empty) {
-		tc_wrong(
+		tc_lib_wrong(
 		    &reader, "wrong-shape", node, "`%s` is the id of a kind; this is %s", key, tc_node_kind_name(node));
 		return;
 	}
@@ -84,7 +84,7 @@ static void find_parent(tree *t, tc_draft *d)
 	if (place == TC_MAP_NONE)
 		say_no_kind(t, &reader, node);
 	else if (!t->drafts[place].is_kind) {
-		tc_wrong(&reader, "not-a-kind", node, "`%s` is a material; only kinds have something below them",
+		tc_lib_wrong(&reader, "not-a-kind", node, "`%s` is a material; only kinds have something below them",
 		    node->text);
 		tc_diag_relate(reader.diags, t->drafts[place].item->place, "`%s` stands here", node->text);
 	} else
@@ -104,9 +104,9 @@ static void say_cycle(tree *t, uint32_t in)
 	for (uint32_t i = first->parent; i != least; i = t->drafts[i].parent)
 		tc_buffer_print(&way, "`%s` under ", t->drafts[i].id);
 	tc_reader reader;
-	const tc_node *node = tc_item_get(t->b, first->item, "under", &reader);
+	const tc_node *node = tc_lib_item_get(t->b, first->item, "under", &reader);
 	if (node)
-		tc_wrong(&reader, "cycle", node, "`%s` stands under itself: under %s`%s`", first->id,
+		tc_lib_wrong(&reader, "cycle", node, "`%s` stands under itself: under %s`%s`", first->id,
 		    way.at ? way.at : "", first->id);
 	tc_buffer_free(&way);
 	first->parent = TC_NONE;
@@ -149,14 +149,14 @@ static void chain(tree *t, uint32_t *roots)
 
 static bool fill_entry(tc_builder *b, const tree *t, const tc_draft *d, tc_entry *entry)
 {
-	const tc_reader reader = tc_reader_of(b, d->item->source);
-	entry->id = tc_text_kept(b, d->id);
+	const tc_reader reader = tc_lib_reader(b, d->item->source);
+	entry->id = tc_lib_text(b, d->id);
 	entry->index = entry->last = d->index;
 	entry->parent = d->parent == TC_NONE ? TC_NONE : t->drafts[d->parent].index;
 	entry->section = d->item->section;
 	entry->sections = d->is_kind ? 0 : 1u << d->item->section;
 	entry->is_kind = d->is_kind;
-	entry->place = tc_place_kept(&reader, d->item->place);
+	entry->place = tc_lib_place(&reader, d->item->place);
 	return entry->id && tc_map_put(&b->library->ids, b->arena, tc_text_of(entry->id), entry->index, NULL);
 }
 
@@ -199,7 +199,7 @@ static void gather_up(tc_library *l)
 	}
 }
 
-void tc_build_tree(tc_builder *b)
+void tc_lib_build_tree(tc_builder *b)
 {
 	tree t = {.b = b};
 	if (!gather(&t))

@@ -7,7 +7,7 @@ static bool read_span(const tc_reader *reader, const tc_property_row *row, const
 {
 	tc_quantity_error error;
 	if (node->kind != TC_SCALAR || node->empty) {
-		tc_wrong(reader, "wrong-shape", node,
+		tc_lib_wrong(reader, "wrong-shape", node,
 		    "`%s` is a window, such as `10 min to 48 h`, or a list of them; this is %s", row->key,
 		    tc_node_kind_name(node));
 		return false;
@@ -19,7 +19,7 @@ static bool read_span(const tc_reader *reader, const tc_property_row *row, const
 	}
 	if (span->from >= 0 && (!isfinite(span->to) || span->to <= TC_TIME_MAX) && span->from <= TC_TIME_MAX)
 		return true;
-	tc_wrong(reader, "out-of-range", node, "`%s` is `%s`; a window lies between 0 s and 100 years", row->key,
+	tc_lib_wrong(reader, "out-of-range", node, "`%s` is `%s`; a window lies between 0 s and 100 years", row->key,
 	    node->text);
 	return false;
 }
@@ -30,7 +30,7 @@ static int order_of_spans(const void *left, const void *right)
 	return a->from < b->from ? -1 : a->from > b->from;
 }
 
-const tc_window *tc_read_window(const tc_reader *reader, const tc_property_row *row, const tc_node *node)
+const tc_window *tc_lib_read_window(const tc_reader *reader, const tc_property_row *row, const tc_node *node)
 {
 	const tc_node *const one[] = {node};
 	const uint32_t count = node->kind == TC_LIST ? node->count : 1;
@@ -40,7 +40,8 @@ const tc_window *tc_read_window(const tc_reader *reader, const tc_property_row *
 	if (!window || !spans)
 		return NULL;
 	if (count == 0) {
-		tc_wrong(reader, "window", node, "`%s` has no span; write `none` if there is no such thing", row->key);
+		tc_lib_wrong(
+		    reader, "window", node, "`%s` has no span; write `none` if there is no such thing", row->key);
 		return NULL;
 	}
 	for (uint32_t i = 0; i < count; i++)
@@ -51,7 +52,7 @@ const tc_window *tc_read_window(const tc_reader *reader, const tc_property_row *
 	for (uint32_t i = 1; i < count; i++) {
 		if (tc_compare(spans[i].from, spans[i - 1].to) > 0)
 			continue;
-		tc_wrong(reader, "window", node, "two spans of `%s` touch or overlap; make one of them", row->key);
+		tc_lib_wrong(reader, "window", node, "two spans of `%s` touch or overlap; make one of them", row->key);
 		return NULL;
 	}
 	window->count = count;

@@ -61,17 +61,17 @@ static void read_about_fixed(tc_builder *b, const tc_item *item, const tc_word_l
 	const tc_node *map = item->node;
 	for (uint32_t i = 0; i < map->count; i++) {
 		const tc_node *key = tc_map_key(map, i);
-		const tc_reader reader = tc_reader_of(b, tc_item_source(b->collection, item, key->text));
+		const tc_reader reader = tc_lib_reader(b, tc_item_source(b->collection, item, key->text));
 		const uint32_t word = tc_word_find(list, tc_node_text(key));
 		if (word != TC_NONE) {
-			const char *line = tc_read_text(&reader, tc_map_value(map, i), key->text);
+			const char *line = tc_lib_read_text(&reader, tc_map_value(map, i), key->text);
 			about[word] = line ? line : about[word];
 			continue;
 		}
 		tc_nearest nearest = TC_NEAREST(tc_node_text(key));
 		for (uint32_t j = 0; j < list->count; j++)
 			tc_nearest_offer(&nearest, tc_text_of(list->words[j]));
-		tc_wrong(&reader, "fixed-words", key,
+		tc_lib_wrong(&reader, "fixed-words", key,
 		    "the words of `%s` are fixed by the program and `%s` is none of them" TC_NEAR_F, list->id,
 		    key->text, TC_NEAR(nearest, ""));
 	}
@@ -81,8 +81,8 @@ static bool is_map_of_words(tc_builder *b, const tc_item *item)
 {
 	if (item->node->kind == TC_MAP)
 		return true;
-	const tc_reader reader = tc_reader_of(b, item->source);
-	tc_wrong(&reader, "wrong-shape", item->node,
+	const tc_reader reader = tc_lib_reader(b, item->source);
+	tc_lib_wrong(&reader, "wrong-shape", item->node,
 	    "`%s` is a mapping of words, each with a line about it; this is %s", item->id,
 	    tc_node_kind_name(item->node));
 	return false;
@@ -94,13 +94,13 @@ static void build_fixed(tc_builder *b, const fixed_list *from, tc_word_list *lis
 	while (from->words[count])
 		count++;
 	const char **words, **about;
-	list->id = tc_text_kept(b, from->id);
+	list->id = tc_lib_text(b, from->id);
 	list->fixed = true;
 	if (!list->id || !make_room(b, list, count, &words, &about))
 		return;
 	for (uint32_t i = 0; i < count; i++) {
-		words[i] = tc_text_kept(b, from->words[i]);
-		about[i] = tc_text_kept(b, "");
+		words[i] = tc_lib_text(b, from->words[i]);
+		about[i] = tc_lib_text(b, "");
 		if (!words[i] || !about[i])
 			return;
 	}
@@ -124,12 +124,12 @@ static bool is_word(tc_text word)
 static void build_list(tc_builder *b, const tc_item *item, tc_word_list *list)
 {
 	const tc_node *map = item->node;
-	const tc_reader own = tc_reader_of(b, item->source);
-	list->id = tc_text_kept(b, item->id);
+	const tc_reader own = tc_lib_reader(b, item->source);
+	list->id = tc_lib_text(b, item->id);
 	if (!is_map_of_words(b, item))
 		return;
 	if (map->count > TC_SYMBOLS_MAX)
-		tc_wrong(&own, "bound", map, "`%s` has %u words; a vocabulary has at most %u", item->id, map->count,
+		tc_lib_wrong(&own, "bound", map, "`%s` has %u words; a vocabulary has at most %u", item->id, map->count,
 		    TC_SYMBOLS_MAX);
 	const uint32_t count = map->count < TC_SYMBOLS_MAX ? map->count : TC_SYMBOLS_MAX;
 	const char **words, **about;
@@ -137,13 +137,13 @@ static void build_list(tc_builder *b, const tc_item *item, tc_word_list *list)
 		return;
 	for (uint32_t i = 0; i < count; i++) {
 		const tc_node *key = tc_map_key(map, i);
-		const tc_reader reader = tc_reader_of(b, tc_item_source(b->collection, item, key->text));
+		const tc_reader reader = tc_lib_reader(b, tc_item_source(b->collection, item, key->text));
 		if (!is_word(tc_node_text(key)))
-			tc_wrong(&reader, "bad-id", key, "`%s` is no word; a word is small letters, digits and `-`",
+			tc_lib_wrong(&reader, "bad-id", key, "`%s` is no word; a word is small letters, digits and `-`",
 			    key->text);
-		words[i] = tc_text_kept(b, key->text);
-		const char *line = tc_read_text(&reader, tc_map_value(map, i), key->text);
-		about[i] = line ? line : tc_text_kept(b, "");
+		words[i] = tc_lib_text(b, key->text);
+		const char *line = tc_lib_read_text(&reader, tc_map_value(map, i), key->text);
+		about[i] = line ? line : tc_lib_text(b, "");
 		if (!words[i] || !about[i])
 			return;
 		list->count = i + 1;
@@ -158,7 +158,7 @@ static bool is_fixed(const char *id)
 	return false;
 }
 
-void tc_build_words(tc_builder *b)
+void tc_lib_build_words(tc_builder *b)
 {
 	tc_library *l = b->library;
 	const size_t count = tc_collection_count(b->collection, TC_SECTION_WORDS);
