@@ -49,6 +49,30 @@ static void dimensions_are_those_of_base(void **state)
 	assert_true(tc_dim_same(tc_default_row_of(TC_D_SWELL_FALL)->dim, TC_DIM_MOLAR_VOLUME));
 }
 
+/* docs/rulebook.md is kept by hand: it has a row for each property and default, with the help as it stands. */
+static void the_reference_has_every_row(void **state)
+{
+	(void)state;
+	FILE *file = fopen("docs/rulebook.md", "rb");
+	assert_non_null(file); /* tests run from the root of the repository */
+	static char text[1 << 18];
+	text[fread(text, 1, sizeof text - 1, file)] = 0;
+	fclose(file);
+	for (unsigned i = 0; i < TC_PROPERTY_COUNT + TC_DEFAULT_COUNT; i++) {
+		const tc_property_row *row = i < TC_PROPERTY_COUNT
+		                                 ? tc_property_row_of((tc_property)i)
+		                                 : tc_default_row_of((tc_default)(i - TC_PROPERTY_COUNT));
+		char start[100];
+		snprintf(start, sizeof start, "\n| `%s` | ", row->key);
+		const char *found = strstr(text, start);
+		while (found &&
+		       strncmp(strchr(found + 1, '\n') - strlen(row->help) - 2, row->help, strlen(row->help)) != 0)
+			found = strstr(found + 1, start);
+		if (!found)
+			fail_msg("docs/rulebook.md has no row for %s", row->key);
+	}
+}
+
 static void no_such_key(void **state)
 {
 	(void)state;
@@ -92,6 +116,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 	    cmocka_unit_test(every_row_is_whole),
 	    cmocka_unit_test(dimensions_are_those_of_base),
+	    cmocka_unit_test(the_reference_has_every_row),
 	    cmocka_unit_test(no_such_key),
 	    cmocka_unit_test(said_unknown_absent),
 	};
