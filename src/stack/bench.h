@@ -54,6 +54,8 @@ typedef struct tc_building {
 	uint32_t cups;
 	unsigned pass;
 	uint64_t dusted, dried; /* soils that the workshop's habits take off */
+	const tc_entry *lamp;   /* the agent that stands for the lamp, or NULL */
+	const tc_entry *waiting; /* the kind below which stands what waiting does, or NULL */
 } tc_building;
 
 /* --- timeline.c: when --------------------------------------------------------------------------------------------- */
@@ -109,6 +111,9 @@ void tc_surface_untape(tc_building *b, tc_bench *bench, double now);
 uint32_t tc_contacts_of(
     tc_building *b, const tc_bench *bench, tc_surface surface, const tc_layer *coat, double now, const tc_contact **contacts);
 
+/* What waiting has done to a part by now. */
+void tc_surface_wait(tc_building *b, tc_bench *bench);
+
 /* --- small ---------------------------------------------------------------------------------------------------------- */
 
 static inline tc_laid *tc_laid_of(const tc_bench *bench, const tc_layer *layer)
@@ -119,6 +124,11 @@ static inline tc_laid *tc_laid_of(const tc_bench *bench, const tc_layer *layer)
 static inline uint64_t tc_set_of(const tc_product *product, tc_property property)
 {
 	const tc_value value = tc_product_value(product, property);
+	return tc_known(value) ? value.set : 0;
+}
+static inline uint64_t tc_entry_set(const tc_entry *entry, tc_property property)
+{
+	const tc_value value = tc_entry_value(entry, property);
 	return tc_known(value) ? value.set : 0;
 }
 static inline double tc_figure_of(const tc_product *product, tc_property property)

@@ -53,6 +53,7 @@ bool tc_keys_gather(
     tc_reading *r, const tc_node *map, uint32_t place, const char *what, const char *shape, tc_keys *keys)
 {
 	keys->count = 0;
+	keys->slip = false;
 	memset(keys->at, 0, sizeof keys->at);
 	if (map->kind != TC_MAP) {
 		tc_refuse(r, "wrong-shape", map, "%s is a mapping and this is %s; write `%s`", what, tc_node_kind_name(map), shape);
@@ -63,6 +64,7 @@ bool tc_keys_gather(
 		const uint32_t id = tc_key_find(tc_node_text(key));
 		if (id == TC_KEY_COUNT || !(rows[id].places & place)) {
 			tc_key_unknown(r, key, place, what, false);
+			keys->slip = true;
 			continue;
 		}
 		keys->at[id] = tc_map_value(map, i);

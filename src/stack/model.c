@@ -16,12 +16,21 @@ static tc_value said_or_default(const tc_library *library, tc_value said, tc_def
 	return value;
 }
 
-/* What the entry of that id takes off, where the shop has the habit. */
-static uint64_t habit(const tc_library *library, bool has, const char *id)
+/* The agent that stands for a word of this format (a habit, the lamp), or NULL. */
+static const tc_entry *agent(const tc_library *library, const char *id)
 {
-	const tc_entry *entry = has ? tc_library_by_id(library, tc_text_of(id)) : NULL;
-	const tc_figure *removes = entry ? entry->figures[TC_P_REMOVES] : NULL;
-	return removes && removes->value.state == TC_SAID ? removes->value.set : 0;
+	const tc_entry *entry = tc_library_by_id(library, tc_text_of(id));
+	return entry && entry->sections & 1u << TC_SECTION_AGENTS ? entry : NULL;
+}
+
+static void set_habits(tc_building *b)
+{
+	const tc_entry *dust = b->recipe->shop.dusts ? agent(b->library, "dust") : NULL;
+	const tc_entry *dry = b->recipe->shop.dries ? agent(b->library, "dry") : NULL;
+	b->dusted = dust ? tc_entry_set(dust, TC_P_REMOVES) : 0;
+	b->dried = dry ? tc_entry_set(dry, TC_P_REMOVES) : 0;
+	b->lamp = agent(b->library, "lamp");
+	b->waiting = agent(b->library, "wait");
 }
 
 static void set_shop(tc_building *b)
@@ -33,8 +42,7 @@ static void set_shop(tc_building *b)
 	m->air_speed = said_or_default(b->library, shop->air_speed, TC_D_AIR_SPEED);
 	m->room = said_or_default(b->library, shop->room, TC_D_ROOM);
 	m->extraction = said_or_default(b->library, shop->extraction, TC_D_EXTRACTION);
-	b->dusted = habit(b->library, shop->dusts, "dust");
-	b->dried = habit(b->library, shop->dries, "dry");
+	set_habits(b);
 }
 
 /* --- parts ---------------------------------------------------------------------------------------------------------- */
@@ -128,8 +136,10 @@ static bool do_step(tc_building *b, tc_step *step, double *clock)
 		const bool works = written->parts >> i & 1;
 		if (works && !tc_work(b, bench, step, coat ? &passes : NULL))
 			return false;
-		if (written->verb == TC_VERB_WAIT)
+		if (written->verb == TC_VERB_WAIT) {
 			bench->waited += lasts;
+			tc_surface_wait(b, bench);
+		}
 		/* a new cup ends a layer: the next coat comes from another mix */
 		if (written->verb == TC_VERB_MIX && bench->open && bench->open->product == written->with)
 			bench->open = NULL;

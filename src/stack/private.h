@@ -85,6 +85,7 @@ typedef struct tc_keys {
 	const tc_node *key[TC_KEY_COUNT]; /* where at[] is set: the key itself */
 	uint32_t count;
 	uint8_t id[TC_KEY_COUNT]; /* keys that are there, in the order of the file */
+	bool slip;                /* there were unknown ones: what seems to be missing may be among them */
 } tc_keys;
 _Static_assert(TC_KEY_COUNT <= UINT8_MAX, "keys are kept in bytes");
 
@@ -117,7 +118,7 @@ uint32_t tc_take_word(tc_reading *r, const tc_node *node, const char *key, const
 uint32_t tc_take_whole(tc_reading *r, const tc_node *node, const char *key, uint32_t most, const char *of); /* 0: refused */
 unsigned tc_take_ratio(tc_reading *r, const tc_node *node, const char *key, unsigned most, double *terms);
 bool tc_scalar_given(const tc_node *node); /* a text of which something is written */
-const char *tc_node_shown(const tc_node *node); /* its text, or 'a list', 'a mapping', 'nothing' */
+const char *tc_node_shown(const tc_node *node); /* its text, or 'a list', 'a mapping', 'empty' */
 
 /* --- material.c: names of materials --------------------------------------------------------------------------------- */
 

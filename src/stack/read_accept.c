@@ -23,7 +23,7 @@ static void read_what(tc_reading *r, const tc_node *node, const tc_keys *keys, t
 	else if (defect) {
 		accept->defect = tc_take_word(r, defect, "defect", "defect");
 		accept->name = defect->kind == TC_SCALAR ? defect->text : NULL;
-	} else
+	} else if (!keys->slip)
 		tc_refuse(r, "missing-key", node, "the acceptance names neither a `rule` nor a `defect`");
 }
 
@@ -37,11 +37,11 @@ static void read_accept(tc_reading *r, const tc_node *node, tc_accept *accept)
 	read_what(r, node, &keys, accept);
 	if (keys.at[TC_KEY_BECAUSE])
 		accept->because = tc_take_text(r, keys.at[TC_KEY_BECAUSE], "because", "test panel held");
-	else
+	else if (!keys.slip)
 		tc_refuse(r, "missing-key", node, "the acceptance gives no reason; write `because: …`");
 	if (keys.at[TC_KEY_ON] && tc_take_places(r, keys.at[TC_KEY_ON], "on", &places))
 		accept->parts = places.parts;
-	if (keys.at[TC_KEY_STEP])
+	if (keys.at[TC_KEY_STEP] && r->recipe->steps)
 		accept->step = tc_take_whole(r, keys.at[TC_KEY_STEP], "step", r->recipe->steps, "the stack has");
 	if (keys.at[TC_KEY_REMARK])
 		tc_take_text(r, keys.at[TC_KEY_REMARK], "remark", "look again in spring");

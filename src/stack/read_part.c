@@ -102,17 +102,19 @@ static void read_lines(tc_reading *r, const tc_node *node, tc_written_part *part
 		tc_take_quantity(r, keys.at[TC_KEY_WIDTH], tc_wanted_of(TC_KEY_WIDTH), &part->line_width);
 	if (keys.at[TC_KEY_DEPTH])
 		tc_take_quantity(r, keys.at[TC_KEY_DEPTH], tc_wanted_of(TC_KEY_DEPTH), &part->line_depth);
-	if (!keys.at[TC_KEY_WIDTH] && !keys.at[TC_KEY_DEPTH] && keys.count == 0)
+	if (!keys.at[TC_KEY_WIDTH] && !keys.at[TC_KEY_DEPTH] && !keys.slip)
 		tc_refuse(r, "missing-key", node, "`lines` says neither width nor depth; write `lines: {width: 0.3 mm, depth: 0.25 mm}`");
 }
 
 static void read_tested(tc_reading *r, const tc_node *node, tc_written_part *part)
 {
 	tc_keys keys;
-	const char *shape = "tested: {wipe: lacquer thinner, result: softens}";
+	const char *shape = "tested: {wipe: …, result: softens}";
 	if (!tc_keys_gather(r, node, IN_TESTED, "`tested`", shape, &keys))
 		return;
 	if (!keys.at[TC_KEY_WIPE] || !keys.at[TC_KEY_RESULT]) {
+		if (keys.slip)
+			return;
 		tc_refuse(r, "missing-key", node, "`tested` says with what, and what came of it; write `%s`", shape);
 		return;
 	}
@@ -125,13 +127,13 @@ static void read_finish(tc_reading *r, const tc_node *node, tc_finish *finish)
 {
 	tc_keys keys;
 	*finish = (tc_finish){.age = tc_unknown(TC_T_NUMBER), .place = tc_node_place(r->source, node)};
-	if (!tc_keys_gather(r, node, IN_FINISH, "an old finish", "finish: [{coat: alkyd-enamel, age: 10 y}]", &keys))
+	if (!tc_keys_gather(r, node, IN_FINISH, "an old finish", "finish: [{coat: …, age: 10 y}]", &keys))
 		return;
-	if (!keys.at[TC_KEY_COAT])
-		tc_refuse(r, "missing-key", node, "an old finish has no `coat`; write what it is, if only `coat: coating`");
-	else
+	if (keys.at[TC_KEY_COAT])
 		finish->coat = tc_take_material(
 		    r, keys.at[TC_KEY_COAT], TC_LAID_SECTIONS | TC_SECTION_BIT(SUBSTRATES), "coat");
+	else if (!keys.slip)
+		tc_refuse(r, "missing-key", node, "an old finish has no `coat`; write what it is, if only `coat: coating`");
 	if (keys.at[TC_KEY_AGE])
 		tc_take_quantity(r, keys.at[TC_KEY_AGE], tc_wanted_of(TC_KEY_AGE), &finish->age);
 	if (keys.at[TC_KEY_REMARK])
@@ -256,12 +258,12 @@ static void read_part(tc_reading *r, const tc_node *key, const tc_node *value)
 {
 	tc_keys keys;
 	tc_written_part *part = good_name(r, key, "a part") ? part_add(r, key, key->text) : NULL;
-	if (!part || !tc_keys_gather(r, value, IN_PART, "a part", "hull: {substrate: polystyrene}", &keys))
+	if (!part || !tc_keys_gather(r, value, IN_PART, "a part", "hull: {substrate: …}", &keys))
 		return;
 	const uint32_t index = r->recipe->parts - 1;
 	if (keys.at[TC_KEY_SUBSTRATE])
 		part->substrate = tc_take_material(r, keys.at[TC_KEY_SUBSTRATE], TC_SECTION_BIT(SUBSTRATES), "substrate");
-	else
+	else if (!keys.slip)
 		tc_refuse(r, "missing-key", key, "part `%s` has no `substrate`; say what it is made of, if only its kind", key->text);
 	read_extent(r, &keys, part);
 	read_truths(r, &keys, part);
@@ -278,7 +280,7 @@ static void read_part(tc_reading *r, const tc_node *key, const tc_node *value)
 void tc_read_parts(tc_reading *r, const tc_node *node)
 {
 	if (node->kind != TC_MAP || node->count == 0) {
-		tc_refuse(r, "wrong-shape", node, "`parts` is %s; write each part by its name, such as `hull: {substrate: polystyrene}`",
+		tc_refuse(r, "wrong-shape", node, "`parts` is %s; write each part by its name, such as `hull: {substrate: …}`",
 		    node->kind == TC_MAP ? "empty" : tc_node_kind_name(node));
 		return;
 	}

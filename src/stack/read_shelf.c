@@ -5,7 +5,7 @@
 
 /* Figures of a label; NULL where one was refused. */
 static const tc_figure *const *read_figures(
-    tc_reading *r, const tc_node *label, const tc_node *map, const tc_entry *family)
+    tc_reading *r, const tc_node *label, const tc_node *map, const tc_entry *family, bool *slip)
 {
 	const tc_figure **own = TC_ARRAY(r->arena, TC_PROPERTY_COUNT, const tc_figure *);
 	if (!own)
@@ -19,9 +19,10 @@ static const tc_figure *const *read_figures(
 			continue;
 		}
 		const tc_property property = tc_property_find(tc_node_text(key));
-		if (property == TC_PROPERTY_COUNT)
+		if (property == TC_PROPERTY_COUNT) {
 			tc_key_unknown(r, key, IN_LABEL, "a label of the shelf", true);
-		else if (family && !(tc_property_row_of(property)->sections & family->sections))
+			*slip = true;
+		} else if (family && !(tc_property_row_of(property)->sections & family->sections))
 			tc_refuse(r, "misplaced-key", key, "`%s` means nothing for `%s`, which is `%s`", key->text, label->text,
 			    family->id);
 		else {
@@ -32,18 +33,6 @@ static const tc_figure *const *read_figures(
 	return own;
 }
 
-/* The family of a label is an entry of the library, never another label. */
-static const tc_entry *read_family(tc_reading *r, const tc_node *label, const tc_node *map)
-{
-	const tc_node *node = tc_map_get(map, "family", NULL);
-	if (!node) {
-		tc_refuse(r, "missing-key", label, "`%s` has no `family`; say what it is, such as `family: acrylic-lacquer`",
-		    label->text);
-		return NULL;
-	}
-	return tc_take_entry(r, node, TC_ALL_SECTIONS, "family");
-}
-
 static void read_label(tc_reading *r, const tc_node *key, const tc_node *value)
 {
 	uint32_t already;
@@ -52,12 +41,17 @@ static void read_label(tc_reading *r, const tc_node *key, const tc_node *value)
 		return;
 	}
 	if (value->kind != TC_MAP) {
-		tc_refuse(r, "wrong-shape", value, "`%s` is %s; write `%s: {family: …}`", key->text, tc_node_kind_name(value),
-		    key->text);
+		tc_refuse(r, "wrong-shape", value, "`%s` on the shelf is a mapping and this is %s; write `{family: %s}`", key->text,
+		    tc_node_kind_name(value), tc_scalar_given(value) ? value->text : "…");
 		return;
 	}
-	const tc_entry *family = read_family(r, key, value);
-	const tc_figure *const *own = read_figures(r, key, value, family);
+	/* a family is an entry of the library, never another label */
+	const tc_node *node = tc_map_get(value, "family", NULL);
+	const tc_entry *family = node ? tc_take_entry(r, node, TC_ALL_SECTIONS, "family") : NULL;
+	bool slip = false;
+	const tc_figure *const *own = read_figures(r, key, value, family, &slip);
+	if (!node && !slip)
+		tc_refuse(r, "missing-key", key, "`%s` has no `family`; say what it is, if only its kind", key->text);
 	if (!family || !own)
 		return;
 	const tc_product *product = tc_product_add(r, (tc_product){.label = key->text, .family = family, .own = own,
@@ -70,7 +64,7 @@ static void read_labels(tc_reading *r, const tc_node *map)
 {
 	if (map->kind != TC_MAP) {
 		tc_refuse(r, "wrong-shape", map, "`shelf` is %s; write labels with their families, such as "
-		                                 "`grey primer: {family: lacquer-primer}`, or the name of a file that does",
+		                                 "`grey primer: {family: …}`, or the name of a file that does",
 		    tc_node_kind_name(map));
 		return;
 	}

@@ -55,7 +55,7 @@ static uint32_t find_verb(tc_reading *r, const tc_node *node, const tc_keys *key
 		}
 		verb = key;
 	}
-	if (verb == TC_KEY_COUNT && keys->count == node->count)
+	if (verb == TC_KEY_COUNT && !keys->slip)
 		tc_refuse(r, "one-verb", node, "the step says nothing to do; it needs a verb, such as `coat: grey primer` or `wait: 1 h`");
 	return verb;
 }
@@ -92,7 +92,7 @@ static void read_scribe(tc_reading *r, const tc_node *node, tc_written_step *ste
 	tc_keys keys;
 	if (!tc_keys_gather(r, node, IN_SCRIBE, "`scribe`", shape, &keys))
 		return;
-	if (!keys.at[TC_KEY_WIDTH] && !keys.at[TC_KEY_DEPTH] && keys.count == node->count)
+	if (!keys.at[TC_KEY_WIDTH] && !keys.at[TC_KEY_DEPTH] && !keys.slip)
 		tc_refuse(r, "missing-key", node, "`scribe` says neither width nor depth; write `%s`", shape);
 	if (keys.at[TC_KEY_WIDTH])
 		tc_take_quantity(r, keys.at[TC_KEY_WIDTH], tc_wanted_of(TC_KEY_WIDTH), &step->width);
@@ -182,7 +182,7 @@ static void read_flash_list(tc_reading *r, const tc_node *node, tc_written_step 
 	const uint32_t pauses = step->coats ? step->coats - 1 : 0;
 	tc_value value;
 	if (node->count != pauses || pauses == 0) {
-		tc_refuse(r, "wrong-shape", node, "`flash` lists %u pauses; between %u passes there are %u", (unsigned)node->count,
+		tc_refuse(r, "wrong-shape", node, "`flash` lists %u; with `coats: %u` there are %u pauses", (unsigned)node->count,
 		    step->coats ? (unsigned)step->coats : 1, (unsigned)pauses);
 		return;
 	}
@@ -249,7 +249,7 @@ static bool has_colon(const tc_node *node)
 
 static void read_thin(tc_reading *r, const tc_node *node, tc_written_step *step)
 {
-	const char *shape = "thin: {with: lacquer-thinner, ratio: 1:1}";
+	const char *shape = "thin: {with: …, ratio: 1:1}";
 	tc_keys keys;
 	step->thin.place = tc_node_place(r->source, node);
 	if (tc_scalar_given(node) && node->text[0] >= '0' && node->text[0] <= '9') {
@@ -265,7 +265,7 @@ static void read_thin(tc_reading *r, const tc_node *node, tc_written_step *step)
 		tc_refuse(r, "twice", keys.key[TC_KEY_ADD], "`add` beside `ratio`; write one of them");
 	else if (ratio || add)
 		step->thin.said = read_amount(r, ratio ? ratio : add, ratio ? "ratio" : "add", ratio != NULL, step);
-	else if (keys.count == node->count)
+	else if (!keys.slip)
 		tc_refuse(r, "missing-key", node, "`thin` does not say how much; write `%s`", shape);
 }
 
@@ -408,7 +408,7 @@ static void read_step(tc_reading *r, const tc_node *node, uint32_t number, tc_wr
 	blank_step(step, number, node);
 	step->place = tc_node_place(r->source, node);
 	if (tc_scalar_given(node)) {
-		tc_refuse(r, "wrong-shape", node, "a step is a mapping; write `%s: yes`, or with what", node->text);
+		tc_refuse(r, "wrong-shape", node, "a step is a mapping; write `%s: …`", node->text);
 		return;
 	}
 	if (!tc_keys_gather(r, node, IN_STEP, "a step", "coat: grey primer", &keys))

@@ -17,11 +17,12 @@ static void read_scale(tc_reading *r, const tc_node *node)
 		    node->text);
 }
 
-static void read_title(tc_reading *r, const tc_node *node, const tc_node *root)
+static void read_title(tc_reading *r, const tc_node *root, const tc_keys *keys)
 {
+	const tc_node *node = keys->at[TC_KEY_RECIPE];
 	if (node)
 		r->recipe->title = tc_take_text(r, node, "recipe", "Pilot cutter, harbour service");
-	else if (!r->short_form)
+	else if (!r->short_form && !keys->slip)
 		tc_refuse(r, "missing-key", root, "no `recipe`; this key says what the recipe is called");
 }
 
@@ -62,7 +63,7 @@ static void read_materials(tc_reading *r, const tc_node *root, const tc_keys *ke
 		tc_read_parts(r, parts);
 	else if (on)
 		tc_read_one_part(r, on);
-	else
+	else if (!keys->slip)
 		tc_refuse(r, "missing-key", root, "the recipe has no `parts`; say what is finished, and what it is made of");
 }
 
@@ -71,14 +72,14 @@ static void read_top(tc_reading *r, const tc_node *root)
 	tc_keys keys;
 	if (!tc_keys_gather(r, root, IN_RECIPE, "a recipe", "recipe: …", &keys))
 		return;
-	read_title(r, keys.at[TC_KEY_RECIPE], root);
+	read_title(r, root, &keys);
 	if (keys.at[TC_KEY_SCALE])
 		read_scale(r, keys.at[TC_KEY_SCALE]);
 	tc_read_shop(r, keys.at[TC_KEY_WORKSHOP]);
 	read_materials(r, root, &keys);
 	if (keys.at[TC_KEY_STACK])
 		tc_read_steps(r, keys.at[TC_KEY_STACK]);
-	else
+	else if (!keys.slip)
 		tc_refuse(r, "missing-key", root, "the recipe has no `stack`; write the steps in order");
 	if (keys.at[TC_KEY_ACCEPT])
 		tc_read_accepts(r, keys.at[TC_KEY_ACCEPT]);

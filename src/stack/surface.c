@@ -117,6 +117,19 @@ void tc_surface_clean(tc_building *b, tc_bench *bench, uint64_t removes, uint64_
 	}
 }
 
+void tc_surface_wait(tc_building *b, tc_bench *bench)
+{
+	if (!b->waiting)
+		return;
+	for (uint32_t i = b->waiting->index + 1; i <= b->waiting->last; i++) {
+		const tc_entry *entry = tc_library_entry(b->library, i);
+		const tc_value takes = tc_entry_value(entry, TC_P_TOUCH_TIME);
+		if (!entry->is_kind && tc_known(takes) && tc_compare(bench->waited, takes.number) >= 0)
+			tc_surface_clean(
+			    b, bench, tc_entry_set(entry, TC_P_REMOVES), 0, tc_entry_set(entry, TC_P_PREPARES));
+	}
+}
+
 void tc_surface_rub(tc_building *b, tc_bench *bench, double grain, bool scuffs)
 {
 	if (!own(b, bench, 0))

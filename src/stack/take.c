@@ -54,12 +54,18 @@ const tc_wanted *tc_wanted_of(uint32_t key)
 
 bool tc_scalar_given(const tc_node *node)
 {
-	return node->kind == TC_SCALAR && tc_text_trim(tc_node_text(node)).length > 0;
+	if (node->kind != TC_SCALAR || node->count == 0)
+		return false;
+	if (node->text[0] > ' ') /* plain ASCII: the ordinary case */
+		return true;
+	return tc_text_trim(tc_node_text(node)).length > 0;
 }
 
 const char *tc_node_shown(const tc_node *node)
 {
-	return tc_scalar_given(node) ? node->text : tc_node_kind_name(node);
+	if (tc_scalar_given(node))
+		return node->text;
+	return node->kind == TC_SCALAR ? "empty" : tc_node_kind_name(node);
 }
 
 /* --- quantities ----------------------------------------------------------------------------------------------------- */

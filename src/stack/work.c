@@ -122,7 +122,7 @@ static bool decal(tc_building *b, tc_bench *bench, const tc_step *step, tc_part_
 
 /* --- lamp, lines, tape ---------------------------------------------------------------------------------------------- */
 
-/* The lamp reaches every light-curing layer of the part. */
+/* The lamp reaches every light-curing layer of the part, and what it does to a surface is done to all that is exposed. */
 static void cure(tc_building *b, tc_bench *bench, const tc_step *step)
 {
 	const tc_value time = step->written->time;
@@ -136,6 +136,9 @@ static void cure(tc_building *b, tc_bench *bench, const tc_step *step)
 		laid->layer->lamp_said |= said;
 		tc_layer_lamp(b, laid, (tc_event){step->end, said ? time.number : usual, step->number});
 	}
+	if (b->lamp)
+		tc_surface_clean(b, bench, tc_entry_set(b->lamp, TC_P_REMOVES), tc_entry_set(b->lamp, TC_P_LEAVES),
+		    tc_entry_set(b->lamp, TC_P_PREPARES));
 }
 
 static void scribe(tc_bench *bench, const tc_written_step *written)
