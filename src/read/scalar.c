@@ -246,6 +246,8 @@ static size_t told_indent(const walk *w)
 		i += spaces_at(w, i);
 		i += line_break(w, i);
 	}
+	if (n == text.length)
+		return SIZE_MAX; /* there are empty lines only, however many blanks they have */
 	while (n + extra < text.length && text.at[n + extra] == ' ')
 		extra++;
 	const size_t spaces = spaces_at(w, i);
@@ -307,6 +309,7 @@ static void walk_block(walk *w)
 		emit_breaks(w, leading, leading_end);
 	if (h.keep)
 		emit_breaks(w, trailing, trailing_end);
+	w->i = h.strip ? leading : h.keep ? trailing_end : leading_end;
 }
 
 /* --- all together --------------------------------------------------------------------------------------------------- */
@@ -355,8 +358,7 @@ bool tc_node_origin(const tc_source *source, const tc_node *scalar, size_t index
 	if (scalar->kind != TC_SCALAR || scalar->end > text.length)
 		return false;
 	const size_t start = tc_node_behind_properties(text, scalar->offset, NULL);
-	walk w = {
-	    .at = text.at, .i = start, .end = scalar->end, .scalar = scalar, .wanted = index, .origin = scalar->end};
+	walk w = {.at = text.at, .i = start, .end = scalar->end, .scalar = scalar, .wanted = index};
 	if (start >= scalar->end)
 		return false;
 	if (scalar->style == TC_PLAIN)
@@ -367,13 +369,17 @@ bool tc_node_origin(const tc_source *source, const tc_node *scalar, size_t index
 		walk_double(&w);
 	else
 		walk_block(&w);
-	*origin = w.origin;
+	*origin = index < w.decoded ? w.origin : w.i; /* behind the last byte the end of the text */
 	return !w.differs && w.decoded == scalar->count;
 }
 
 tc_place tc_node_text_place(const tc_source *source, const tc_node *scalar, size_t index)
 {
+	const tc_text text = tc_source_text(source);
 	size_t origin;
-	const bool found = tc_node_origin(source, scalar, index, &origin);
-	return tc_source_place(source, found ? origin : scalar->offset);
+	if (!tc_node_origin(source, scalar, index, &origin))
+		return tc_node_place(source, scalar);
+	while (origin > 0 && origin < text.length && ((unsigned char)text.at[origin] & 0xC0) == 0x80)
+		origin--; /* inside a character: its start */
+	return tc_source_place(source, origin);
 }

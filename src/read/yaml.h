@@ -46,8 +46,8 @@ const char *tc_node_kind_name(const tc_node *node); /* 'a text', 'a list', 'a ma
 
 tc_place tc_node_place(const tc_source *source, const tc_node *node);
 
-/* The place of the byte `index` of a scalar's decoded text: the scalar's source bytes are walked again by its style (folds,
- * indentation, quotes, escapes). Where that walk does not give libyaml's text byte for byte, the scalar's start. */
+/* The place of the byte `index` of a scalar's decoded text (at its length or beyond: of the text's end): the scalar's
+ * source bytes are walked again by its style (folds, indentation, quotes, escapes). Where that walk does not give libyaml's text byte for byte, the scalar's start. */
 tc_place tc_node_text_place(const tc_source *source, const tc_node *scalar, size_t index);
 
 /* Does YAML hide something of an expression that stands in this scalar? (language.md §1: cut at a comma in flow style, a
