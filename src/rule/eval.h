@@ -15,6 +15,11 @@ typedef enum tc_range { TC_R_EARLIER_LAYERS, TC_R_LATER_LAYERS, TC_R_EARLIER_STE
 
 typedef struct tc_question tc_question;
 
+/* Compiled patterns of `matches`, for one worker: filled as they are met, without JIT. Never shared. NULL: out of memory. */
+typedef struct tc_patterns tc_patterns;
+tc_patterns *tc_patterns_new(const tc_allocator *from);
+void tc_patterns_free(tc_patterns *patterns);
+
 /* What the judge supplies. `user` is the judge's. */
 typedef struct tc_getter {
 	/* The value of a field of `subject` (its type is given by `of`), with its arguments already evaluated. An argument X comes
@@ -34,11 +39,12 @@ struct tc_question {
 	const tc_rulebook *rulebook;
 	const tc_getter *getter;
 	void *user;
+	tc_patterns *patterns;        /* NULL: every `matches` is U */
 	tc_ask ask;
 	tc_value bound[TC_NAMES_MAX]; /* subjects; those that the question has not are absent */
 	uint32_t *steps_left;         /* of the recipe, TC_STEPS_PER_CHECK at first; 0 ends everything with U */
-	uint32_t spent;               /* by the rule asked last */
-	bool hit_rule_bound, hit_check_bound;
+	uint32_t spent;               /* instructions of the last tc_decide */
+	bool hit_rule_bound, hit_check_bound; /* set by whatever hit the bound, cleared by nobody but the judge */
 };
 
 /* Decides `when`: operands by cost, first F of an `and` and first T of an `or` end it. */

@@ -7,6 +7,8 @@
 typedef enum tc_ask { TC_ASK_RECIPE, TC_ASK_PART, TC_ASK_STEP, TC_ASK_COAT, TC_ASK_CONTACT, TC_ASK_TOUCH, TC_ASK_COUNT } tc_ask;
 typedef enum tc_verdict { TC_V_NOTE, TC_V_WARNING, TC_V_ERROR, TC_V_UNDECIDED } tc_verdict;
 const char *tc_ask_name(tc_ask ask);
+/* The slots of tc_question.bound that such a question binds, as bits 1 << TC_SLOT_…; the names that its rules may use. */
+uint32_t tc_ask_slots(tc_ask ask);
 const char *tc_verdict_name(tc_verdict verdict); /* note, warning, error, undecided */
 
 typedef struct tc_expr tc_expr;         /* a compiled expression */
@@ -16,7 +18,8 @@ typedef struct tc_template tc_template; /* text with holes */
 typedef enum tc_edit { TC_EDIT_WAIT, TC_EDIT_SHORTEN, TC_EDIT_CHANGE, TC_EDIT_INSERT, TC_EDIT_INSTEAD, TC_EDIT_REMOVE,
 	TC_EDIT_MOVE, TC_EDIT_DO } tc_edit;
 
-/* One key of a step and its new value: an expression for a quantity, else a word, text or material as in a recipe. */
+/* One key of a step and its new value: an expression for a quantity, else a word, text or material as in a recipe.
+ * `key` is a name of step_key.def, dotted for the keys of a mapping (`thin.with`); of a list, one row for each item. */
 typedef struct tc_edit_key {
 	const char *key;
 	const tc_expr *amount; /* NULL: `word` */
@@ -83,6 +86,9 @@ uint64_t tc_rulebook_stamp(const tc_rulebook *rulebook); /* hash of the sources 
 /* Does a rule's door let this pair of materials in (NULL: not of this question)? False only if a test of kind, verb or symbol
  * among the top conjuncts of `when` that depends on these alone is F. */
 bool tc_rule_door(const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under, uint32_t verb);
+/* Does the rule speak of this pair (language.md §10): it has tests of kind on both its sides among the top conjuncts of
+ * `when`, none with `not`, and none of them is F? `coat` is the layer's material, or in a touch the liquid's. */
+bool tc_rule_speaks_of(const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under);
 
 /* --- the image ---------------------------------------------------------------------------------------------------- */
 /* Writes a loaded rulebook (without shown_by) as an image: bytes with pointers as offsets, and where the pointers are. */
