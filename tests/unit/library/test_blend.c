@@ -123,6 +123,12 @@ static void faults(void **state)
 	                                   "is listed by its name [unknown-word]\n");
 	bad("{odd: 50 %, light: 50 %, by: mass}", "a.yaml:8:50: error: `by: mass` needs the density of `odd`, which "
 	                                          "the library does not say; give the shares by volume [no-density]\n");
+	bad("{light: 50 %, strange: 50 %, by: mass}}\n  strange: {kind: mixed, from: practice, solvents: {odd: 100 %}",
+	    "a.yaml:8:63: error: `by: mass` needs the density of `odd`, which the library does not say; give the "
+	    "shares by "
+	    "volume [no-density]\n");
+	bad("lihgt", "a.yaml:8:49: error: `lihgt` of `solvents` is nothing that the library has; `light` is near "
+	             "[unknown-name]\n");
 	bad("[light, heavy]",
 	    "a.yaml:8:49: error: `solvents` is a mapping of solvents and their shares; this is a list [wrong-shape]\n");
 	bad("{is: {light: 90 %}, from: practice}", "a.yaml:8:54: error: the shares add up to 90 %, not to 100 %; say "

@@ -113,7 +113,9 @@ static void nothing_without_a_basis(void **state)
 	     "  i: {from: {source: good-book, memory: maybe}}\n"
 	     "  j: {from: {source: good-book, page: 3}}\n"
 	     "  k: {given: {bleeds: no}, from: practice}\n"
-	     "  l: {given: [none], from: practice}\n",
+	     "  l: {given: [none], from: practice}\n"
+	     "  m: {from: {source: [good-book]}}\n"
+	     "  n: {from: {source: good-book, at: ''}}\n",
 	    "a.yaml:2:3: error: `a` does not say where it comes from; write `from: practice` or `from: {source: ID, "
 	    "at: …}` [no-basis]\n"
 	    "a.yaml:3:3: error: `bleeds` of `b` does not say where it comes from; write `from` at the entry, or the "
@@ -130,7 +132,9 @@ static void nothing_without_a_basis(void **state)
 	    "a.yaml:11:33: error: no key `page` in `from`; docs/rulebook.md lists the keys [unknown-key]\n"
 	    "a.yaml:12:14: error: `given` is a list of blocks, each with its `from`; this is a mapping [wrong-shape]\n"
 	    "a.yaml:13:15: error: a block of `given` is a mapping of `from` and figures; this is a text "
-	    "[wrong-shape]\n");
+	    "[wrong-shape]\n"
+	    "a.yaml:14:22: error: `source` is the id of a source; this is a list [wrong-shape]\n"
+	    "a.yaml:15:37: error: `at` is empty; give a text, or leave the key out [wrong-shape]\n");
 }
 
 static void twice_the_same_figure(void **state)
@@ -193,11 +197,13 @@ static void names_and_notes(void **state)
 	assert_string_equal(paint->also[1], "Dull Grey");
 	assert_null(paint->also[2]);
 	close_book(&b);
-	says("kinds:\n  k: {name: [a], about: '', also: {}, note: [], from: practice}\n",
+	says("kinds:\n  k: {name: [a], about: '', also: {}, note: [], from: practice}\n  l: {also: [[], x], from: "
+	     "practice}\n",
 	    "a.yaml:2:13: error: `name` is a text; this is a list [wrong-shape]\n"
 	    "a.yaml:2:25: error: `about` is empty; give a text, or leave the key out [wrong-shape]\n"
 	    "a.yaml:2:35: error: `also` is a list, or a single word; this is a mapping [wrong-shape]\n"
-	    "a.yaml:2:45: error: `note` is a text; this is a list [wrong-shape]\n");
+	    "a.yaml:2:45: error: `note` is a text; this is a list [wrong-shape]\n"
+	    "a.yaml:3:14: error: `also` is a text; this is a list [wrong-shape]\n");
 }
 
 static void cautions_of_an_entry(void **state)

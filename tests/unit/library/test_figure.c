@@ -76,6 +76,9 @@ static void bare_numbers_are_shown_a_unit(void **state)
 static void wrong_dimensions(void **state)
 {
 	(void)state;
+	/* a number that no unit brings into the range is shown the usual one */
+	bad_paint("film_wet: 18e9",
+	    "a.yaml:6:15: error: `18e9` is a bare number and `film_wet` a length; write `18e9 µm` [dimensions]\n");
 	bad_paint("film_wet: 5 min",
 	    "a.yaml:6:15: error: `5 min` is a time and `film_wet` a length; give it in µm [dimensions]\n");
 	bad_paint("solids: 12 °C",
@@ -182,6 +185,18 @@ static void symbols(void **state)
 	                           "not list [unknown-name]\n");
 }
 
+static void texts(void **state)
+{
+	(void)state;
+	book b = open_good(
+	    "kinds: {any: {from: practice}}\nsolvents: {spirit: {kind: any, from: practice, groups: '1:2,2:3'}}\n");
+	assert_string_equal(value_of(&b, "spirit", TC_P_GROUPS).text, "1:2,2:3");
+	assert_int_equal(value_of(&b, "spirit", TC_P_GROUPS).type, TC_T_TEXT);
+	close_book(&b);
+	says("kinds: {any: {from: practice}}\nsolvents: {spirit: {kind: any, from: practice, groups: [1]}}\n",
+	    "a.yaml:2:56: error: `groups` is a text; this is a list [wrong-shape]\n");
+}
+
 static void ratios(void **state)
 {
 	(void)state;
@@ -241,12 +256,12 @@ static void faults_of_the_long_form(void **state)
 	    "a.yaml:6:34: error: a `spread` is written `A to B`, each with its unit [spread]\n");
 	bad_paint("coldest: {is: 10 °C, spread: 8 to 12 °C}",
 	    "a.yaml:6:34: error: `8` is a bare number and `coldest` a temperature; write `8 °C` [dimensions]\n");
-	bad_paint(
-	    "coldest: {is: 10 °C, spread: 12 °C to 8 °C}", "a.yaml:6:34: error: the `spread` of `coldest` ends below "
-	                                                   "its start; write the smaller figure first [spread]\n");
-	bad_paint(
-	    "coldest: {is: 7 °C, spread: 8 °C to 12 °C}", "a.yaml:6:33: error: `coldest` does not lie in its `spread` "
-	                                                  "of 8 °C to 12 °C; one of them is wrong [spread]\n");
+	bad_paint("coldest: {is: 10 °C, spread: 12 °C to 8 °C}",
+	    "a.yaml:6:34: error: the `spread` of `coldest` ends below "
+	    "its start; write the smaller figure first [spread]\n");
+	bad_paint("coldest: {is: 7 °C, spread: 8 °C to 12 °C}",
+	    "a.yaml:6:33: error: `coldest` does not lie in its `spread` "
+	    "of 8 °C to 12 °C; one of them is wrong [spread]\n");
 	bad_paint("coldest: {is: 10 °C, spread: 8 °C to 12 °K}",
 	    "a.yaml:6:45: error: `coldest`: no unit `°K`; `°C` is near [quantity]\n");
 	bad_paint("sheen: {is: gloss, spread: 1 to 2}",
@@ -304,8 +319,8 @@ static void close_shelf(shelf *s)
 static void a_shelf(void **state)
 {
 	(void)state;
-	shelf s =
-	    open_shelf("solids: 12 %\nsolvents: {white ghost: 50 %, rest: unknown}\nsheen: glos\npot_life: none\n");
+	shelf s = open_shelf("solids: 12 %\nsolvents: {white ghost: 50 %, rest: unknown}\nsheen: glos\npot_life: "
+	                     "none\nfrom: {source: good-book, at: p. 9}\n");
 	const tc_figure *f = on_shelf(&s, TC_P_SOLIDS);
 	is_number(f->value, TC_T_SHARE, 0.12);
 	assert_null(f->basis);
@@ -314,6 +329,10 @@ static void a_shelf(void **state)
 	assert_int_equal(on_shelf(&s, TC_P_SOLVENTS)->value.state, TC_UNKNOWN);
 	assert_int_equal(on_shelf(&s, TC_P_POT_LIFE)->value.state, TC_ABSENT);
 	assert_null(on_shelf(&s, TC_P_SHEEN));
+	const tc_node *from = tc_map_get(s.documents->root, "from", NULL);
+	const tc_basis *basis = tc_basis_read(s.book.library, s.arena, s.source, from, s.diags);
+	assert_int_equal(basis->source, 0);
+	assert_string_equal(basis->at, "p. 9");
 	char *said = all_said(s.diags);
 	assert_string_equal(
 	    said, "r.yaml:3:8: error: `glos` of `sheen` is no word of `sheen`; `gloss` is near [unknown-word]\n");
@@ -332,6 +351,7 @@ int main(void)
 	    cmocka_unit_test(truths),
 	    cmocka_unit_test(windows),
 	    cmocka_unit_test(symbols),
+	    cmocka_unit_test(texts),
 	    cmocka_unit_test(ratios),
 	    cmocka_unit_test(entries),
 	    cmocka_unit_test(the_long_form),

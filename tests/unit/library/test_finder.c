@@ -186,13 +186,29 @@ static void patterns_keep_to_themselves(void **state)
 	                   "coatings:\n"
 	                   "  a: {kind: k, from: practice, known_as: '(?-i)(?<tone>AB)c|x'}\n"
 	                   "  b: {kind: k, from: practice, known_as: '(?<tone>de)f'}\n"
-	                   "  c: {kind: k, from: practice, known_as: '[](*]g|\\(\\*h'}\n");
+	                   "  c: {kind: k, from: practice, known_as: '[](*]g|\\(\\*h'}\n"
+	                   "  d: {kind: k, from: practice, known_as: '[^]q]z|][\\](*]y'}\n");
 	tc_finder *f = tc_finder_new(b.library, NULL);
 	finds(f, "ABc", ANYTHING, "a");
 	assert_int_equal(look(f, "abc", ANYTHING), TC_FOUND_NOTHING);
 	finds(f, "DEF", ANYTHING, "b");
 	finds(f, "(g", ANYTHING, "c");
 	finds(f, "(*H", ANYTHING, "c");
+	finds(f, "az", ANYTHING, "d");
+	finds(f, "](y", ANYTHING, "d");
+	assert_int_equal(look(f, "qz", ANYTHING), TC_FOUND_NOTHING);
+	tc_finder_free(f);
+	close_book(&b);
+}
+
+static void no_patterns_at_all(void **state)
+{
+	(void)state;
+	book b = open_good("kinds: {k: {from: practice}}\n");
+	tc_finder *f = tc_finder_new(b.library, NULL);
+	assert_int_equal(look(f, "anything", ANYTHING), TC_FOUND_NOTHING);
+	finds(f, "K", ANYTHING, "k"); /* whoever takes anything takes a kind with nothing below it */
+	assert_int_equal(look(f, "K", COATS), TC_FOUND_NOTHING);
 	tc_finder_free(f);
 	close_book(&b);
 }
@@ -323,6 +339,7 @@ int main(void)
 	    cmocka_unit_test(patterns_without_end),
 	    cmocka_unit_test(more_patterns_than_one_match_holds),
 	    cmocka_unit_test(patterns_keep_to_themselves),
+	    cmocka_unit_test(no_patterns_at_all),
 	    cmocka_unit_test(patterns_that_are_refused),
 	    cmocka_unit_test(constructs_that_are_refused),
 	    cmocka_unit_test(bounds_of_patterns),

@@ -74,6 +74,12 @@ static void amended_figures_have_a_basis_of_their_own(void **state)
 	assert_string_equal(change->place.file, "b.yaml");
 	assert_int_equal(change->place.line, 3);
 	close_book(&b);
+	/* a long form without a basis has that of the amendment */
+	b = good_layers("amend:\n"
+	                "  spirit: {delta_d: {is: 16 MPa½, note: moved}, from: {source: old-book}, because: x}\n");
+	assert_string_equal(entry_of(&b, "spirit")->figures[TC_P_DELTA_D]->note, "moved");
+	assert_int_equal(entry_of(&b, "spirit")->figures[TC_P_DELTA_D]->basis->source, 1);
+	close_book(&b);
 	layered("amend:\n  spirit: {delta_d: 16 MPa½, because: x}\n",
 	    "b.yaml:2:12: error: the amended `delta_d` has no basis of its own; write `{is: …, from: …}`, or `from` "
 	    "beside `because` [no-basis]\n");

@@ -141,7 +141,10 @@ static void cautions(void **state)
 	     "  a: {from: practice}\n"
 	     "  b: {says: x}\n"
 	     "  c: {says: x, from: practice, kinds: [zzz], codes: [X1], verbs: [cote], rank: 1.5}\n"
-	     "  d: {says: x, from: practice, rank: 10000, when: y}\n",
+	     "  d: {says: x, from: practice, rank: 10000, when: y}\n"
+	     "  e: {says: x, from: practice, kinds: {}, codes: {}, verbs: none}\n"
+	     "  f: {says: x, from: practice, kinds: [[]]}\n"
+	     "  g: careful\n",
 	    "a.yaml:2:3: error: caution `a` has no `says` [missing-key]\n"
 	    "a.yaml:3:3: error: `b` does not say where it comes from; write `from: practice` or `from: {source: ID, "
 	    "at: …}` [no-basis]\n"
@@ -153,7 +156,11 @@ static void cautions(void **state)
 	    "[unknown-word]\n"
 	    "a.yaml:4:80: error: `rank` is a whole number from 0 to 9999 [out-of-range]\n"
 	    "a.yaml:5:38: error: `rank` is a whole number from 0 to 9999 [out-of-range]\n"
-	    "a.yaml:5:45: error: no key `when` in a caution; docs/rulebook.md lists the keys [unknown-key]\n");
+	    "a.yaml:5:45: error: no key `when` in a caution; docs/rulebook.md lists the keys [unknown-key]\n"
+	    "a.yaml:6:39: error: `kinds` is a list, or a single word; this is a mapping [wrong-shape]\n"
+	    "a.yaml:6:50: error: `codes` is a list, or a single word; this is a mapping [wrong-shape]\n"
+	    "a.yaml:7:40: error: `kinds` is a list of words; here stands a list [wrong-shape]\n"
+	    "a.yaml:8:6: error: `g` is a mapping of the keys of a caution; this is a text [wrong-shape]\n");
 }
 
 static void defects(void **state)
