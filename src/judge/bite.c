@@ -1,12 +1,7 @@
 /* The science's answers for a scene: what a layer or a liquid does to a solid, from the mix, the film, the air and the clock. */
-#include "judge/private.h"
+#include "judge/apparatus.h"
 
 #include <string.h>
-
-static double constant(const tc_scene *scene, tc_default which)
-{
-	return tc_library_default(scene->model->library, which)->value.number;
-}
 
 /* Hansen's parameters of a solid as a value's figures; the state is the worst of the four. */
 tc_solid tc_solid_of(tc_subject of, const void *subject)
@@ -91,77 +86,7 @@ static void put_sphere(inputs *in, const struct tc_sphere *sphere)
 	put(in, sphere->r0);
 }
 
-typedef struct apparatus {
-	struct tc_solvent solvent[TC_SCI_COMPONENTS_MAX];
-	struct tc_drying_air air;
-	struct tc_drying_law law;
-	struct tc_uptake uptake;
-	double wetness;
-} apparatus;
-
-#define UNIFAC_WATER 16 /* the subgroup H2O: the one vapour of which the room's air already holds some */
-
-static double ambient(const struct tc_solvent *s, double temperature, double humidity)
-{
-	double pressure;
-
-	if (s->groups.count != 1 || s->groups.of[0].subgroup != UNIFAC_WATER || !tc_water_pressure(temperature, &pressure))
-		return 0;
-	return pressure * humidity;
-}
-
-/* The air, the film's law (chi NAN: the usual binder's) and the solvents, from the shop, the rulebook's defaults and the library. */
-static void set_up(const tc_scene *scene, const tc_liquid_mix *mix, double temperature, double chi, apparatus *a)
-{
-	const tc_model *model = scene->model;
-
-	for (uint32_t i = 0; i < mix->count; i++) {
-		a->solvent[i] = scene->worker->solvent[mix->entry[i]];
-		a->solvent[i].ambient = ambient(&a->solvent[i], temperature, model->humidity.number);
-	}
-	a->air = (struct tc_drying_air){.temperature = temperature,
-	    .speed = model->air_speed.number,
-	    .length = constant(scene, TC_D_PART_LENGTH),
-	    .still = constant(scene, TC_D_STILL_AIR_TRANSFER)};
-	a->law = (struct tc_drying_law){.set_share = constant(scene, TC_D_SET_SOLVENT),
-	    .chi = isnan(chi) ? constant(scene, TC_D_FILM_CHI) : chi,
-	    .cooling = constant(scene, TC_D_FILM_COOLING),
-	    .diffusivity = constant(scene, TC_D_FILM_DIFFUSIVITY),
-	    .size = constant(scene, TC_D_MOLECULE),
-	    .fall = constant(scene, TC_D_FILM_FALL)};
-	a->uptake = (struct tc_uptake){.bound = constant(scene, TC_D_SWELL_BOUND),
-	    .mobility = constant(scene, TC_D_SWELL_DIFFUSIVITY),
-	    .size = constant(scene, TC_D_MOLECULE),
-	    .fall = constant(scene, TC_D_SWELL_FALL)};
-	a->wetness = constant(scene, TC_D_WET_SHARE);
-}
-
-/* The passes of a layer as the science takes them. */
-typedef struct passes {
-	uint32_t count;
-	double wet[TC_COATS_MAX], flash[TC_COATS_MAX];
-	double solids, temperature, chi; /* chi: NAN, the usual one */
-} passes;
-
-static bool passes_of(const tc_layer *layer, passes *p)
-{
-	if (layer->coats == 0 || layer->old || !tc_known(layer->solids))
-		return false;
-	p->count = layer->coats;
-	p->solids = fmin(layer->solids.number, 0.99);
-	p->temperature = layer->temperature;
-	tc_value chi = tc_product_value(layer->product, TC_P_BINDER_CHI);
-	p->chi = tc_known(chi) ? chi.number : NAN;
-	for (uint32_t i = 0; i < layer->coats; i++) {
-		if (isnan(layer->wet[i]))
-			return false;
-		p->wet[i] = layer->wet[i];
-		p->flash[i] = i + 1 < layer->coats ? layer->at[i + 1] - layer->at[i] : 0;
-	}
-	return true;
-}
-
-static void put_passes(inputs *in, const tc_scene *scene, const passes *p)
+static void put_passes(inputs *in, const tc_scene *scene, const tc_film_passes *p)
 {
 	put(in, p->solids);
 	put(in, p->temperature);
@@ -175,7 +100,7 @@ static void put_passes(inputs *in, const tc_scene *scene, const passes *p)
 	}
 }
 
-static struct tc_coat coat_of(const passes *p, const tc_liquid_mix *mix, const apparatus *a)
+static struct tc_coat coat_of(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a)
 {
 	return (struct tc_coat){.film = {.solvent = a->solvent, .share = mix->share, .count = mix->count,
 	                            .thickness = p->wet[0], .solids = p->solids},
@@ -188,7 +113,7 @@ static struct tc_coat coat_of(const passes *p, const tc_liquid_mix *mix, const a
 /* --- a layer --------------------------------------------------------------------------------------------------------- */
 
 /* The six effects of a layer on a solid, computed or kept. False: out of the science's range. */
-static bool effects(tc_scene *scene, const passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere, double bound,
+static bool effects(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere, double bound,
     double results[TC_KEPT_RESULTS])
 {
 	inputs in = {0};
@@ -203,8 +128,8 @@ static bool effects(tc_scene *scene, const passes *p, const tc_liquid_mix *mix, 
 		memcpy(results, kept, TC_KEPT_RESULTS * sizeof(double));
 		return !isnan(results[TC_BITE_DEPTH]);
 	}
-	apparatus a;
-	set_up(scene, mix, p->temperature, p->chi, &a);
+	tc_apparatus a;
+	tc_apparatus_set(scene, mix, p->temperature, p->chi, &a);
 	struct tc_coat coat = coat_of(p, mix, &a);
 	struct tc_coat_effect effect;
 	struct tc_drying last;
@@ -231,54 +156,38 @@ tc_value tc_bite_layer(tc_scene *scene, const tc_layer *layer, const tc_solid *s
 {
 	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
 	double results[TC_KEPT_RESULTS];
-	passes p;
+	tc_film_passes p;
 
 	if (!mix)
 		return tc_unknown(TC_T_NUMBER);
 	if (!solid)
 		solid = &no_solid;
 	if (what != TC_BITE_HOT_TIME)
-		bound = constant(scene, TC_D_SWELL_BOUND);
+		bound = tc_constant(scene, TC_D_SWELL_BOUND);
 	tc_state state = both(mix, solid);
 	if (layer->old)
 		return tc_absent(TC_T_NUMBER);
 	if (state == TC_ABSENT || state == TC_UNKNOWN)
 		return answer(state, NAN);
-	if (!mix->dries || !passes_of(layer, &p) || !effects(scene, &p, mix, &solid->sphere, bound, results))
+	if (!mix->dries || !tc_film_of_layer(layer, &p) || !effects(scene, &p, mix, &solid->sphere, bound, results))
 		return tc_unknown(TC_T_NUMBER);
 	if (what == TC_BITE_RED_LEAST && results[what] > 1e5) /* never wet enough to judge */
 		return tc_bite_red(mix, solid);
 	return answer(layer->pass_assumed ? TC_ASSUMED : state, results[what]);
 }
 
-/* The last pass of a layer as it dries, with what the passes before left in it. */
-static bool last_pass(const passes *p, const tc_liquid_mix *mix, const apparatus *a, struct tc_drying *drying)
-{
-	struct tc_drying_carry carry = {0};
-
-	for (uint32_t i = 0; i < p->count; i++) {
-		struct tc_wet_film film = {.solvent = a->solvent, .share = mix->share, .count = mix->count,
-		    .thickness = p->wet[i], .solids = p->solids};
-		if (tc_drying_run(&film, &a->air, &a->law, &carry, drying) == TC_DRYING_REFUSED)
-			return false;
-		if (i + 1 < p->count && !tc_drying_carry_at(drying, p->flash[i], &carry))
-			return false;
-	}
-	return true;
-}
-
 tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now)
 {
 	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
 	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN, NAN, NAN, NAN};
-	passes p;
+	tc_film_passes p;
 	inputs in = {0};
 
 	if (!mix || mix->state == TC_UNKNOWN)
 		return tc_unknown(TC_T_SHARE);
 	if (mix->state == TC_ABSENT || layer->old)
 		return tc_typed(TC_T_SHARE, 0);
-	if (!mix->dries || !passes_of(layer, &p))
+	if (!mix->dries || !tc_film_of_layer(layer, &p))
 		return tc_unknown(TC_T_SHARE);
 	double age = tc_layer_age(layer, now);
 	put(&in, 2);
@@ -289,10 +198,10 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 	if (kept) {
 		results[0] = kept[0];
 	} else {
-		apparatus a;
+		tc_apparatus a;
 		struct tc_drying drying;
-		set_up(scene, mix, p.temperature, p.chi, &a);
-		if (!last_pass(&p, mix, &a, &drying) || !tc_drying_wetness(&drying, age, &results[0]))
+		tc_apparatus_set(scene, mix, p.temperature, p.chi, &a);
+		if (!tc_film_dry(&p, mix, &a, NULL, NULL, &drying) || !tc_drying_wetness(&drying, age, &results[0]))
 			results[0] = NAN;
 		tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
 	}
@@ -305,17 +214,17 @@ tc_value tc_bite_heaviest(tc_scene *scene, const tc_layer *layer, const tc_solid
 {
 	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
 	double most = 1e-3, thickness;
-	apparatus a;
-	passes p;
+	tc_apparatus a;
+	tc_film_passes p;
 
 	if (!mix)
 		return tc_unknown(TC_T_NUMBER);
 	tc_state state = both(mix, solid);
 	if (state == TC_ABSENT || state == TC_UNKNOWN)
 		return answer(state, NAN);
-	if (!mix->dries || !passes_of(layer, &p))
+	if (!mix->dries || !tc_film_of_layer(layer, &p))
 		return tc_unknown(TC_T_NUMBER);
-	set_up(scene, mix, p.temperature, p.chi, &a);
+	tc_apparatus_set(scene, mix, p.temperature, p.chi, &a);
 	struct tc_coat coat = coat_of(&p, mix, &a);
 	coat.thickness = NULL;
 	if (!tc_coat_heaviest(&coat, &a.air, &a.law, &solid->sphere, &a.uptake, depth, most, &thickness))
@@ -329,7 +238,8 @@ tc_value tc_bite_liquid(tc_scene *scene, const tc_liquid *liquid, const tc_solid
 {
 	tc_liquid_mix mix;
 	struct tc_drying drying;
-	apparatus a;
+	tc_film_passes p;
+	tc_apparatus a;
 	double result = NAN;
 
 	tc_product_mix(scene->worker, liquid->product, NULL, &mix);
@@ -338,10 +248,9 @@ tc_value tc_bite_liquid(tc_scene *scene, const tc_liquid *liquid, const tc_solid
 		return answer(state, NAN);
 	if (!mix.dries || (what == TC_BITE_DEPTH && isnan(liquid->stays)))
 		return tc_unknown(TC_T_NUMBER);
-	set_up(scene, &mix, scene->model->temperature.number, NAN, &a);
-	struct tc_wet_film film = {.solvent = a.solvent, .share = mix.share, .count = mix.count,
-	    .thickness = constant(scene, TC_D_WIPE_FILM), .solids = 0};
-	if (tc_drying_run(&film, &a.air, &a.law, NULL, &drying) == TC_DRYING_REFUSED)
+	tc_film_of_liquid(scene, liquid, &p);
+	tc_apparatus_set(scene, &mix, p.temperature, p.chi, &a);
+	if (!tc_film_dry(&p, &mix, &a, NULL, NULL, &drying))
 		return tc_unknown(TC_T_NUMBER);
 	if (what == TC_BITE_DEPTH) {
 		if (!tc_attack_depth(&drying, &solid->sphere, &a.uptake, 0, liquid->stays, &result))

@@ -115,6 +115,8 @@ static bool cut_dry(const struct moment *a, struct moment *b, double wetness)
 	double part = (a->wetness - wetness) / (a->wetness - b->wetness);
 	b->time = a->time + part * (b->time - a->time);
 	b->red = a->red + part * (b->red - a->red);
+	b->liquid = a->liquid + part * (b->liquid - a->liquid);
+	b->wetness = wetness;
 	return true;
 }
 
@@ -215,6 +217,31 @@ bool tc_attack_red_least(
 		return false;
 	size_t count = lay_out(film, (struct question){solid, NULL}, until, row);
 	return row_red_least(row, count, wetness, red);
+}
+
+static void push(struct tc_attack_moment *row, size_t *count, const struct moment *m)
+{
+	row[(*count)++] = (struct tc_attack_moment){
+		.time = m->time, .wetness = m->wetness, .liquid = m->liquid, .red = m->red};
+}
+
+size_t tc_attack_course(const struct tc_drying *film, const struct tc_sphere *solid, double wetness, double until,
+	struct tc_attack_moment *row)
+{
+	struct moment all[MOMENTS_MAX];
+	size_t kept = 0;
+	if (!valid_solid(solid) || !tc_within(wetness, 0.0, 1.0) || !(until >= 0.0))
+		return 0;
+	size_t count = lay_out(film, (struct question){solid, NULL}, until, all);
+	for (size_t k = 0; k < count && all[k].wetness >= wetness; k++) {
+		push(row, &kept, &all[k]);
+		if (k + 1 < count && all[k + 1].wetness < wetness) {
+			cut_dry(&all[k], &all[k + 1], wetness);
+			push(row, &kept, &all[k + 1]);
+			break;
+		}
+	}
+	return kept;
 }
 
 bool tc_attack_hot_time(const struct tc_drying *film, const struct tc_sphere *solid, double bound, double wetness,

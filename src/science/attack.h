@@ -32,6 +32,23 @@ bool tc_attack_red_least(
 bool tc_attack_hot_time(const struct tc_drying *film, const struct tc_sphere *solid, double bound, double wetness,
 	double until, double *seconds);
 
+/* A film at one of the moments at which the functions here judge it. */
+struct tc_attack_moment {
+	double time;    /* s since the pass landed */
+	double wetness; /* liquid's share of the film */
+	double liquid;  /* left, m */
+	double red;     /* toward the solid */
+};
+#define TC_ATTACK_MOMENTS_MAX (TC_DRYING_SAMPLES_MAX + 26)
+
+/*
+ * The moments from landing to `until`, or to the crossing of `wetness` (0 to 1) where that comes first; returns how many,
+ * at most TC_ATTACK_MOMENTS_MAX.  The least `red` of them is what tc_attack_red_least gives.  0 when an input is out of
+ * range or the film is never that wet.
+ */
+size_t tc_attack_course(const struct tc_drying *film, const struct tc_sphere *solid, double wetness, double until,
+	struct tc_attack_moment *row);
+
 /*
  * How a solid takes up a solvent: constants of practice, from the rulebook.  `bound`: the RED at which attack
  * begins, 0.01 to 10.  `mobility`: D of a molecule of size `size` in the swelling skin under a liquid at RED 0,

@@ -89,6 +89,7 @@ typedef struct tc_liquid {
 	const tc_step *step;
 	double stays; /* s; NAN: unknown */
 	bool stays_assumed;
+	double film;  /* wet film that it leaves, m; 0: what a wipe leaves */
 } tc_liquid;
 typedef struct tc_touch {
 	const tc_liquid *liquid;
