@@ -3,8 +3,8 @@
 
 #include "rule/private.h"
 
-void tc_compiler_start(tc_compiler *c, const tc_library *library, const tc_lets *lets, tc_arena *arena, tc_arena *scratch,
-    tc_diags *diags)
+void tc_compiler_start(
+    tc_compiler *c, const tc_library *library, const tc_lets *lets, tc_arena *arena, tc_arena *scratch, tc_diags *diags)
 {
 	*c = (tc_compiler){.library = library, .lets = lets, .arena = arena, .scratch = scratch, .diags = diags};
 }
@@ -59,14 +59,21 @@ uint32_t tc_ast_new(tc_compiler *c, tc_ast_kind kind, uint32_t passage, uint32_t
 {
 	if (c->count >= TC_ASTS_MAX) {
 		if (!c->broken)
-			tc_wrong(c, "bound", 0, 0, "with its lets written out this is longer than %u instructions; say it shorter",
+			tc_wrong(c, "bound", 0, 0,
+			    "with its lets written out this is longer than %u instructions; say it shorter",
 			    TC_CODE_MAX);
 		return TC_NONE;
 	}
 	if (!tc_arena_grow(c->scratch, (void **)&c->nodes, c->count, &c->room, sizeof *c->nodes))
 		return TC_NONE;
-	c->nodes[c->count] = (tc_ast){.kind = (uint8_t)kind, .passage = passage, .from = from, .to = from, .child = TC_NONE,
-	    .next = TC_NONE, .field = TC_NONE, .branch = TC_NONE};
+	c->nodes[c->count] = (tc_ast){.kind = (uint8_t)kind,
+	    .passage = passage,
+	    .from = from,
+	    .to = from,
+	    .child = TC_NONE,
+	    .next = TC_NONE,
+	    .field = TC_NONE,
+	    .branch = TC_NONE};
 	return c->count++;
 }
 
@@ -122,13 +129,32 @@ const char *tc_ast_text(tc_compiler *c, uint32_t node)
 	return out;
 }
 
+const char *tc_intern(tc_compiler *c, tc_text text)
+{
+	const uint32_t known = tc_map_find(&c->interned, text);
+	if (known != TC_MAP_NONE)
+		return c->texts[known];
+	const char *copy = tc_arena_text(c->arena, text.at, text.length);
+	if (!copy || !tc_arena_grow(c->scratch, (void **)&c->texts, c->texts_count, &c->texts_room, sizeof *c->texts) ||
+	    !tc_map_put(&c->interned, c->scratch, (tc_text){copy, text.length}, c->texts_count, NULL))
+		return NULL;
+	c->texts[c->texts_count++] = copy;
+	return copy;
+}
+
 /* --- types by name -------------------------------------------------------------------------------------------------- */
 
 const char *tc_type_name(tc_arena *scratch, tc_type type, tc_dim dim, tc_subject subject)
 {
-	static const char *const names[] = {[TC_T_BAD] = "something broken", [TC_T_TRUTH] = "a truth", [TC_T_SHARE] = "a share",
-	    [TC_T_TEMPERATURE] = "a temperature", [TC_T_WINDOW] = "a window", [TC_T_SYMBOL] = "a word",
-	    [TC_T_SYMBOLS] = "a set of words", [TC_T_TEXT] = "a text", [TC_T_BLEND] = "a composition"};
+	static const char *const names[] = {[TC_T_BAD] = "something broken",
+	    [TC_T_TRUTH] = "a truth",
+	    [TC_T_SHARE] = "a share",
+	    [TC_T_TEMPERATURE] = "a temperature",
+	    [TC_T_WINDOW] = "a window",
+	    [TC_T_SYMBOL] = "a word",
+	    [TC_T_SYMBOLS] = "a set of words",
+	    [TC_T_TEXT] = "a text",
+	    [TC_T_BLEND] = "a composition"};
 	if (type == TC_T_SUBJECT)
 		return tc_subject_name(subject);
 	if (type != TC_T_NUMBER)
@@ -159,7 +185,8 @@ uint32_t tc_word_of(const tc_library *library, const char *vocabulary, tc_text w
 	return list ? tc_word_find(list, word) : TC_NONE;
 }
 
-void tc_words_each(const tc_library *library, const char *vocabulary, void (*each)(void *user, tc_text word), void *user)
+void tc_words_each(
+    const tc_library *library, const char *vocabulary, void (*each)(void *user, tc_text word), void *user)
 {
 	const bool defects = strcmp(vocabulary, "defect") == 0;
 	const tc_word_list *list = defects ? NULL : tc_library_words(library, tc_text_of(vocabulary));
@@ -197,7 +224,8 @@ static void fill_scope(tc_compiler *c, const tc_request *request)
 	const uint32_t slots = tc_ask_slots(request->ask) | (request->with_new ? 1u << TC_SLOT_NEW : 0);
 	for (uint8_t i = 0; i < TC_SLOT_COUNT; i++)
 		if (slots & 1u << i)
-			push_name(c, (tc_scope_name){.name = tc_text_of(names[i].name), .slot = i, .subject = names[i].subject});
+			push_name(c,
+			    (tc_scope_name){.name = tc_text_of(names[i].name), .slot = i, .subject = names[i].subject});
 	c->next_slot = TC_SLOT_COUNT;
 	for (uint32_t i = 0; i < request->names_count; i++) {
 		push_name(c, request->names[i]);
@@ -224,16 +252,17 @@ void tc_compiler_reset(tc_compiler *c, const tc_request *request)
 static void check_wanted(tc_compiler *c, uint32_t root, const tc_request *request)
 {
 	const tc_ast *n = &c->nodes[root];
-	const bool fits = request->want == TC_T_BAD ? n->type != TC_T_BLEND
-	                                            : n->type == request->want && (request->want != TC_T_NUMBER || !request->dim ||
-	                                                                              tc_dim_same(n->dim, *request->dim));
+	const bool fits = request->want == TC_T_BAD
+	                      ? n->type != TC_T_BLEND
+	                      : n->type == request->want && (request->want != TC_T_NUMBER || !request->dim ||
+	                                                        tc_dim_same(n->dim, *request->dim));
 	if (n->type == TC_T_BAD || fits)
 		return;
-	const char *const wanted = request->want == TC_T_BAD ? "something that can be printed"
-	                           : request->want == TC_T_TRUTH
-	                               ? "a test"
-	                               : tc_type_name(c->scratch, request->want, request->dim ? *request->dim : TC_DIM_NONE,
-	                                     TC_S_ASK);
+	const char *const wanted =
+	    request->want == TC_T_BAD ? "something that can be printed"
+	    : request->want == TC_T_TRUTH
+	        ? "a test"
+	        : tc_type_name(c->scratch, request->want, request->dim ? *request->dim : TC_DIM_NONE, TC_S_ASK);
 	tc_wrong(c, request->want == TC_T_NUMBER && n->type == TC_T_NUMBER ? "dimensions" : "type", n->passage, n->from,
 	    "`%s` is %s; %s wants %s", tc_ast_text(c, root), tc_ast_type_name(c, root), request->what, wanted);
 }

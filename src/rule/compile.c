@@ -14,13 +14,13 @@ typedef struct emitter {
 	uint32_t constant_count, constant_room;
 	uint32_t *lists;
 	uint32_t list_count, list_room;
-	uint32_t depth, deepest;                    /* of the value stack */
-	uint32_t folds;                             /* that enclose what is emitted now */
-	uint32_t fold_at[TC_FOLD_DEPTH_MAX];        /* their TC_OP_FOLD */
+	uint32_t depth, deepest;             /* of the value stack */
+	uint32_t folds;                      /* that enclose what is emitted now */
+	uint32_t fold_at[TC_FOLD_DEPTH_MAX]; /* their TC_OP_FOLD */
 	uint8_t fold_slot[TC_FOLD_DEPTH_MAX];
-	uint32_t bound_deps[TC_NAMES_MAX];          /* what a name bound by a let depends on */
+	uint32_t bound_deps[TC_NAMES_MAX]; /* what a name bound by a let depends on */
 	uint32_t memos;
-	bool keeping;                               /* inside something that is kept already */
+	bool keeping; /* inside something that is kept already */
 	bool failed;
 } emitter;
 
@@ -39,8 +39,8 @@ static uint32_t next(const emitter *e, uint32_t node)
 static void too_long(emitter *e)
 {
 	if (!e->failed)
-		tc_wrong(e->c, "bound", 0, 0, "with its lets written out this is longer than %u instructions; say it shorter",
-		    TC_CODE_MAX);
+		tc_wrong(e->c, "bound", 0, 0,
+		    "with its lets written out this is longer than %u instructions; say it shorter", TC_CODE_MAX);
 	e->failed = true;
 }
 
@@ -62,10 +62,12 @@ static uint32_t constant(emitter *e, tc_type type, double number, const char *te
 {
 	for (uint32_t i = 0; i < e->constant_count; i++) {
 		const tc_value *v = &e->constants[i];
-		if (v->type == type && (text ? strcmp(v->text, text) == 0 : memcmp(&v->number, &number, sizeof number) == 0))
+		if (v->type == type &&
+		    (text ? strcmp(v->text, text) == 0 : memcmp(&v->number, &number, sizeof number) == 0))
 			return i;
 	}
-	if (!tc_arena_grow(e->c->scratch, (void **)&e->constants, e->constant_count, &e->constant_room, sizeof *e->constants)) {
+	if (!tc_arena_grow(
+	        e->c->scratch, (void **)&e->constants, e->constant_count, &e->constant_room, sizeof *e->constants)) {
 		e->failed = true;
 		return 0;
 	}
@@ -115,8 +117,8 @@ static uint32_t owner_of(const emitter *e, const tc_ast *n)
 
 static bool worth_keeping(const emitter *e, const tc_ast *n)
 {
-	return e->folds > 0 && !e->keeping && e->memos < TC_MEMO_MAX && n->kind != TC_A_NUMBER && n->kind != TC_A_NAME &&
-	       n->cost >= SCIENCE && owner_of(e, n) < e->folds;
+	return e->folds > 0 && !e->keeping && e->memos < TC_MEMO_MAX && n->kind != TC_A_NUMBER &&
+	       n->kind != TC_A_NAME && n->cost >= SCIENCE && owner_of(e, n) < e->folds;
 }
 
 /* --- leaves and fields -------------------------------------------------------------------------------------------------- */
@@ -207,7 +209,8 @@ static void emit_fold(emitter *e, uint32_t node, bool pair)
 		n->flags |= TC_BRANCH_PAIR;
 	if (anchored)
 		add(e, TC_OP_SLOT, 0, 0, n->anchor_slot, 1);
-	const uint32_t begin = add(e, TC_OP_FOLD, 0, 0, TC_FOLD_PACK(n->op, n->range, n->slot, level, flags), anchored ? -1 : 0);
+	const uint32_t begin =
+	    add(e, TC_OP_FOLD, 0, 0, TC_FOLD_PACK(n->op, n->range, n->slot, level, flags), anchored ? -1 : 0);
 	e->fold_at[level] = begin;
 	e->fold_slot[level] = n->slot;
 	e->folds++;
@@ -284,7 +287,8 @@ static void emit_in(emitter *e, uint32_t node)
 	at(e, window)->start = e->length;
 	for (uint32_t s = at(e, window)->child; s != TC_NONE; s = next(e, s), count++) {
 		if (count == 32) {
-			tc_wrong(e->c, "bound", at(e, s)->passage, at(e, s)->from, "a window has at most 32 spans here");
+			tc_wrong(
+			    e->c, "bound", at(e, s)->passage, at(e, s)->from, "a window has at most 32 spans here");
 			e->failed = true;
 			return;
 		}
@@ -300,7 +304,9 @@ static void emit_in(emitter *e, uint32_t node)
 static void emit_is(emitter *e, uint32_t node)
 {
 	const tc_ast *left = at(e, at(e, node)->child);
-	const tc_op op = left->type == TC_T_SYMBOL ? TC_OP_IS_WORD : left->type == TC_T_SYMBOLS ? TC_OP_IS_MEMBER : TC_OP_IS_KIND;
+	const tc_op op = left->type == TC_T_SYMBOL    ? TC_OP_IS_WORD
+	                 : left->type == TC_T_SYMBOLS ? TC_OP_IS_MEMBER
+	                                              : TC_OP_IS_KIND;
 	emit(e, at(e, node)->child);
 	add(e, op, 0, 0, list(e, at(e, node)), 0);
 	if (at(e, node)->flags & TC_AST_NEGATED)
@@ -486,8 +492,7 @@ static uint32_t put_branch(emitter *e, tc_branch *branches, uint32_t *count, uin
 	b->end = n->end;
 	b->field = n->field;
 	if (wants_text((tc_ast_kind)n->kind)) {
-		const tc_text text = tc_text_of(tc_ast_text(e->c, node));
-		b->text = tc_arena_text(e->c->arena, text.at, text.length);
+		b->text = tc_intern(e->c, tc_text_of(tc_ast_text(e->c, node)));
 	}
 	b->child = b->next = TC_NONE;
 	uint32_t *link = &b->child;
@@ -507,7 +512,7 @@ static const tc_value *keep_constants(emitter *e)
 		kept[i].state = v->state;
 		kept[i].type = v->type;
 		if (v->type == TC_T_TEXT)
-			kept[i].text = tc_arena_text(e->c->arena, v->text, strlen(v->text));
+			kept[i].text = tc_intern(e->c, tc_text_of(v->text));
 		else if (v->type == TC_T_TRUTH)
 			kept[i].truth = TC_TRUE;
 		else
@@ -531,7 +536,7 @@ static const tc_expr *keep(emitter *e, uint32_t root)
 	tc_branch *branches = TC_ARRAY(arena, count_nodes(e, root), tc_branch);
 	if (!x || !branches)
 		return NULL;
-	x->text = tc_arena_text(arena, text.at, text.length);
+	x->text = tc_intern(e->c, text);
 	x->code = tc_arena_copy(arena, e->code, e->length * sizeof *e->code);
 	x->length = e->length;
 	x->root = put_branch(e, branches, &x->branch_count, root);
@@ -546,7 +551,7 @@ static const tc_expr *keep(emitter *e, uint32_t root)
 	x->dim = at(e, root)->dim;
 	x->ask = (uint8_t)e->c->ask;
 	x->vocabulary_field = vocabulary_field(e, root);
-	return tc_arena_failed(arena) ? NULL : x;
+	return tc_arena_failed(arena) || tc_arena_failed(e->c->scratch) ? NULL : x;
 }
 
 const tc_expr *tc_compile(tc_compiler *c, uint32_t root)
@@ -556,8 +561,8 @@ const tc_expr *tc_compile(tc_compiler *c, uint32_t root)
 		return NULL;
 	emit(&e, root);
 	if (!e.failed && e.deepest > TC_STACK_MAX) {
-		tc_wrong(c, "bound", 0, 0, "this needs %u values at once, and %u is the most; say it in smaller steps", e.deepest,
-		    TC_STACK_MAX);
+		tc_wrong(c, "bound", 0, 0, "this needs %u values at once, and %u is the most; say it in smaller steps",
+		    e.deepest, TC_STACK_MAX);
 		e.failed = true;
 	}
 	return e.failed || tc_arena_failed(c->scratch) ? NULL : keep(&e, root);

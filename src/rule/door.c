@@ -80,7 +80,8 @@ static tc_truth is_verb(const tc_door *door, uint32_t verb)
 	return door->negated ? tc_truth_not(is) : is;
 }
 
-bool tc_rule_door(const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under, uint32_t verb)
+bool tc_rule_door(
+    const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under, uint32_t verb)
 {
 	const tc_doors *doors = &rulebook->doors[rule->index];
 	for (uint32_t i = 0; i < doors->count; i++) {

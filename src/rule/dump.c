@@ -11,7 +11,8 @@ static const char *const op_names[TC_OP_COUNT] = {
 
 static void slot(uint32_t number, tc_buffer *out)
 {
-	static const char *const names[TC_SLOT_COUNT] = {"recipe", "shop", "part", "step", "coat", "under", "liquid", "new"};
+	static const char *const names[TC_SLOT_COUNT] = {
+	    "recipe", "shop", "part", "step", "coat", "under", "liquid", "new"};
 	if (number < TC_SLOT_COUNT)
 		tc_buffer_puts(out, names[number]);
 	else
@@ -29,7 +30,9 @@ static void constant(const tc_value *v, tc_buffer *out)
 		break;
 	default:
 		tc_buffer_number(out, v->number, 1, 17);
-		tc_buffer_puts(out, v->type == TC_T_SHARE ? " (share)" : v->type == TC_T_TEMPERATURE ? " (temperature)" : "");
+		tc_buffer_puts(out, v->type == TC_T_SHARE         ? " (share)"
+		                    : v->type == TC_T_TEMPERATURE ? " (temperature)"
+		                                                  : "");
 	}
 }
 
@@ -143,8 +146,8 @@ static void operands(const tc_rulebook *rulebook, const tc_expr *x, uint32_t at,
 
 void tc_expr_dump(const tc_rulebook *rulebook, const tc_expr *expr, tc_buffer *out)
 {
-	static const char *const types[] = {"bad", "truth", "number", "share", "temperature", "window", "symbol", "symbols",
-	    "text", "subject", "blend"};
+	static const char *const types[] = {"bad", "truth", "number", "share", "temperature", "window", "symbol",
+	    "symbols", "text", "subject", "blend"};
 	tc_buffer_print(out, "%s, %u instructions, %u values at most\n", types[expr->type], expr->length, expr->stack);
 	for (uint32_t i = 0; i < expr->length; i++) {
 		tc_buffer_print(out, "%4u  %s", i, op_names[expr->code[i].op]);

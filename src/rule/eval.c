@@ -20,7 +20,7 @@ typedef struct frame {
 typedef struct machine {
 	tc_question *q;
 	const tc_expr *x;
-	tc_value *top; /* one past the uppermost value */
+	tc_value *top;  /* one past the uppermost value */
 	uint32_t valid; /* bits of the memos that hold something */
 	frame frames[TC_FOLD_DEPTH_MAX];
 	tc_value memos[TC_MEMO_MAX];
@@ -29,7 +29,8 @@ typedef struct machine {
 
 static tc_value truth_value(tc_truth truth)
 {
-	return (tc_value){.state = (uint8_t)(truth == TC_UNSURE ? TC_UNKNOWN : TC_SAID), .type = TC_T_TRUTH, .truth = truth};
+	return (tc_value){
+	    .state = (uint8_t)(truth == TC_UNSURE ? TC_UNKNOWN : TC_SAID), .type = TC_T_TRUTH, .truth = truth};
 }
 
 tc_truth tc_truth_of(tc_value value)
@@ -91,7 +92,8 @@ static void do_field(machine *m, const tc_ins *i)
 	if (state != TC_SAID)
 		*receiver = (tc_value){.state = (uint8_t)state, .type = (uint8_t)i->a};
 	else
-		*receiver = taken(m->q->getter->field(m->q, i->b, (tc_subject)receiver->subject, receiver->is, receiver + 1), i->a);
+		*receiver = taken(
+		    m->q->getter->field(m->q, i->b, (tc_subject)receiver->subject, receiver->is, receiver + 1), i->a);
 }
 
 /* A material that is known only by a kind may still turn out to have no such thing. */
@@ -112,7 +114,8 @@ static void do_has(machine *m, const tc_ins *i)
 		*receiver = truth_value(state == TC_ABSENT ? TC_FALSE : TC_UNSURE);
 		return;
 	}
-	const tc_value value = m->q->getter->field(m->q, i->b, (tc_subject)receiver->subject, receiver->is, receiver + 1);
+	const tc_value value =
+	    m->q->getter->field(m->q, i->b, (tc_subject)receiver->subject, receiver->is, receiver + 1);
 	tc_truth has = value.state == TC_ABSENT ? TC_FALSE : TC_TRUE;
 	for (uint32_t j = 0; value.state == TC_UNKNOWN && i->a && j <= i->n; j++)
 		if (is_vague(m, receiver + j))
@@ -195,7 +198,8 @@ static void do_compare(machine *m, const tc_ins *i)
 
 /* The known part and the most that it can be: where both ends of that stretch agree, so does all between them. Of `=` they
  * agree on F only on one side of the bound. */
-static tc_truth compare_stretch(tc_compare_op op, const tc_value *low, const tc_value *high, const tc_value *bound, bool bound_left)
+static tc_truth compare_stretch(
+    tc_compare_op op, const tc_value *low, const tc_value *high, const tc_value *bound, bool bound_left)
 {
 	const tc_truth a = bound_left ? compare_values(op, bound, low) : compare_values(op, low, bound);
 	const tc_truth b = bound_left ? compare_values(op, bound, high) : compare_values(op, high, bound);
@@ -328,7 +332,10 @@ static void do_arithmetic(machine *m, const tc_ins *i)
 		return;
 	}
 	const double a = v[0].number, b = v[1].number;
-	const double result = i->op == TC_OP_ADD ? a + b : i->op == TC_OP_SUBTRACT ? a - b : i->op == TC_OP_MULTIPLY ? a * b : a / b;
+	const double result = i->op == TC_OP_ADD        ? a + b
+	                      : i->op == TC_OP_SUBTRACT ? a - b
+	                      : i->op == TC_OP_MULTIPLY ? a * b
+	                                                : a / b;
 	*v = figure(i->a, result, v[0].state == TC_ASSUMED || v[1].state == TC_ASSUMED);
 }
 
@@ -355,7 +362,8 @@ static void do_min_max(machine *m, const tc_ins *i)
 		if (v[j].state == TC_ABSENT)
 			continue;
 		assumed |= v[j].state == TC_ASSUMED;
-		if (v[j].state == TC_UNKNOWN || best.state == TC_ABSENT || (v[j].number < best.number) == (i->op == TC_OP_MIN))
+		if (v[j].state == TC_UNKNOWN || best.state == TC_ABSENT ||
+		    (v[j].number < best.number) == (i->op == TC_OP_MIN))
 			best = v[j];
 	}
 	if (assumed && tc_known(best))
@@ -448,7 +456,8 @@ static void push_state(machine *m, const frame *f, tc_state state)
 		push_truth(m, state == TC_ABSENT ? TC_FALSE : TC_UNSURE);
 		return;
 	}
-	const tc_value value = {.state = (uint8_t)state, .type = (uint8_t)(fold >= TC_FOLD_FIRST ? TC_T_SUBJECT : figure_type(f))};
+	const tc_value value = {
+	    .state = (uint8_t)state, .type = (uint8_t)(fold >= TC_FOLD_FIRST ? TC_T_SUBJECT : figure_type(f))};
 	push(m, value);
 	if (f->pack >> 24 & TC_FOLD_PAIR)
 		push(m, value);
@@ -493,8 +502,8 @@ static uint32_t do_fold(machine *m, const tc_ins *i, uint32_t at)
 		push_state(m, f, (tc_state)anchor.state);
 		return i->a;
 	}
-	f->count = m->q->getter->range(m->q, (tc_range)((i->b >> 4) & 0xF), (tc_subject)anchor.subject, anchored ? anchor.is : NULL,
-	    &f->of, &f->items);
+	f->count = m->q->getter->range(m->q, (tc_range)((i->b >> 4) & 0xF), (tc_subject)anchor.subject,
+	    anchored ? anchor.is : NULL, &f->of, &f->items);
 	if (f->count == 0) {
 		push_result(m, f);
 		return i->a;
@@ -702,7 +711,8 @@ static void pay(tc_question *q, uint32_t spent, bool over, bool by_recipe)
 		q->hit_rule_bound = true;
 }
 
-tc_value tc_run(tc_question *question, const tc_expr *expr, uint32_t start, uint32_t end, uint32_t budget, tc_value *second)
+tc_value tc_run(
+    tc_question *question, const tc_expr *expr, uint32_t start, uint32_t end, uint32_t budget, tc_value *second)
 {
 	machine m;
 	m.q = question;

@@ -48,15 +48,16 @@ static elements elements_of(explainer *e, const tc_branch *fold)
 	const bool anchored = fold->anchor_slot != UINT8_MAX;
 	const tc_value anchor = anchored ? e->q->bound[fold->anchor_slot] : tc_absent(TC_T_SUBJECT);
 	if (!anchored || tc_known(anchor))
-		list.count = e->q->getter->range(e->q, (tc_range)fold->range, anchored ? (tc_subject)anchor.subject : TC_S_ASK,
-		    anchored ? anchor.is : NULL, &list.of, &list.items);
+		list.count =
+		    e->q->getter->range(e->q, (tc_range)fold->range, anchored ? (tc_subject)anchor.subject : TC_S_ASK,
+		        anchored ? anchor.is : NULL, &list.of, &list.items);
 	return list;
 }
 
 static void bind(explainer *e, const tc_branch *fold, const elements *list, uint32_t index)
 {
-	e->q->bound[fold->slot] = (tc_value){.state = TC_SAID, .type = TC_T_SUBJECT, .subject = (uint8_t)list->of,
-	    .is = list->items[index]};
+	e->q->bound[fold->slot] =
+	    (tc_value){.state = TC_SAID, .type = TC_T_SUBJECT, .subject = (uint8_t)list->of, .is = list->items[index]};
 }
 
 static tc_truth truth_of_element(explainer *e, const tc_branch *fold, const elements *list, uint32_t index)
@@ -136,8 +137,8 @@ static uint32_t bounds_of(explainer *e, const tc_branch *leaf, uint32_t operand,
 	return count;
 }
 
-static void print_path(explainer *e, const tc_branch *b, struct tc_leaf_path *path, const tc_value *bounds, uint32_t count,
-    bool at_least)
+static void print_path(
+    explainer *e, const tc_branch *b, struct tc_leaf_path *path, const tc_value *bounds, uint32_t count, bool at_least)
 {
 	tc_field_row room;
 	tc_buffer out;
@@ -389,7 +390,11 @@ static void bind_visible(explainer *e, uint32_t branch)
 
 uint32_t tc_explain(tc_question *question, const tc_expr *when, tc_arena *arena, tc_leaf *leaves, uint32_t room)
 {
-	explainer e = {.q = question, .x = when, .from = tc_arena_allocator(arena), .leaves = leaves, .room = room,
+	explainer e = {.q = question,
+	    .x = when,
+	    .from = tc_arena_allocator(arena),
+	    .leaves = leaves,
+	    .room = room,
 	    .left = 8 * TC_STEPS_PER_ASK};
 	const bool hit = question->hit_rule_bound;
 	explain(&e, when->root, truth(&e, at(&e, when->root)));

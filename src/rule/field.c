@@ -13,22 +13,29 @@ typedef struct row {
 enum { N = 0, A = TC_MAY_BE_ABSENT, P = TC_NEVER_NEGATIVE, W = TC_AS_WRITTEN };
 
 /* The column `extra` is a vocabulary, or a subject, or nothing, by the type. */
-#define EXTRA_SYMBOL(x)      .vocabulary = (x)
-#define EXTRA_SYMBOLS(x)     .vocabulary = (x)
-#define EXTRA_SUBJECT(x)     .of = TC_S_##x
-#define EXTRA_TRUTH(x)       .vocabulary = NULL
-#define EXTRA_NUMBER(x)      .vocabulary = NULL
-#define EXTRA_SHARE(x)       .vocabulary = NULL
+#define EXTRA_SYMBOL(x) .vocabulary = (x)
+#define EXTRA_SYMBOLS(x) .vocabulary = (x)
+#define EXTRA_SUBJECT(x) .of = TC_S_##x
+#define EXTRA_TRUTH(x) .vocabulary = NULL
+#define EXTRA_NUMBER(x) .vocabulary = NULL
+#define EXTRA_SHARE(x) .vocabulary = NULL
 #define EXTRA_TEMPERATURE(x) .vocabulary = NULL
-#define EXTRA_WINDOW(x)      .vocabulary = NULL
-#define EXTRA_TEXT(x)        .vocabulary = NULL
+#define EXTRA_WINDOW(x) .vocabulary = NULL
+#define EXTRA_TEXT(x) .vocabulary = NULL
 
 static const row rows[TC_FIELD_COUNT] = {
-#define CALL(subject_, id, name_, type_, dim_, extra, flags_, unsaid_, cost_, arguments_, help_)                            \
-	[TC_F_##subject_##_##id] = {.subject = TC_S_##subject_, .name = name_, .type = TC_T_##type_, .dim = &TC_DIM_##dim_,     \
-	    EXTRA_##type_(extra), .flags = flags_, .unsaid = TC_UNSAID_##unsaid_, .cost = cost_, .arguments = arguments_,       \
+#define CALL(subject_, id, name_, type_, dim_, extra, flags_, unsaid_, cost_, arguments_, help_)                       \
+	[TC_F_##subject_##_##id] = {.subject = TC_S_##subject_,                                                        \
+	    .name = name_,                                                                                             \
+	    .type = TC_T_##type_,                                                                                      \
+	    .dim = &TC_DIM_##dim_,                                                                                     \
+	    EXTRA_##type_(extra),                                                                                      \
+	    .flags = flags_,                                                                                           \
+	    .unsaid = TC_UNSAID_##unsaid_,                                                                             \
+	    .cost = cost_,                                                                                             \
+	    .arguments = arguments_,                                                                                   \
 	    .help = help_},
-#define FIELD(subject, id, name, type, dim, extra, flags, unsaid, cost, help)                                               \
+#define FIELD(subject, id, name, type, dim, extra, flags, unsaid, cost, help)                                          \
 	CALL(subject, id, name, type, dim, extra, flags, unsaid, cost, NULL, help)
 #include "rule/field.def"
 #undef FIELD
@@ -39,9 +46,17 @@ _Static_assert((int)TC_FIELD_COUNT < (int)TC_FIELD_PROPERTY, "properties stand b
 static void fill_from_row(uint32_t field, tc_field_row *room)
 {
 	const row *r = &rows[field];
-	*room = (tc_field_row){.subject = (tc_subject)r->subject, .name = r->name, .type = (tc_type)r->type, .dim = *r->dim,
-	    .vocabulary = r->vocabulary, .of = (tc_subject)r->of, .flags = r->flags, .unsaid = (tc_unsaid)r->unsaid,
-	    .cost = r->cost, .arguments = r->arguments, .help = r->help};
+	*room = (tc_field_row){.subject = (tc_subject)r->subject,
+	    .name = r->name,
+	    .type = (tc_type)r->type,
+	    .dim = *r->dim,
+	    .vocabulary = r->vocabulary,
+	    .of = (tc_subject)r->of,
+	    .flags = r->flags,
+	    .unsaid = (tc_unsaid)r->unsaid,
+	    .cost = r->cost,
+	    .arguments = r->arguments,
+	    .help = r->help};
 }
 
 /* Every property can be absent: an entry may say `none`, and outside its sections there is none. A blend and a list of
@@ -49,8 +64,15 @@ static void fill_from_row(uint32_t field, tc_field_row *room)
 static void fill_from_property(tc_property property, tc_field_row *room)
 {
 	const tc_property_row *p = tc_property_row_of(property);
-	*room = (tc_field_row){.subject = TC_S_PRODUCT, .name = p->key, .type = p->type, .dim = p->dim,
-	    .vocabulary = p->vocabulary, .flags = A | W, .unsaid = TC_UNSAID_UNKNOWN, .cost = 0, .help = p->help};
+	*room = (tc_field_row){.subject = TC_S_PRODUCT,
+	    .name = p->key,
+	    .type = p->type,
+	    .dim = p->dim,
+	    .vocabulary = p->vocabulary,
+	    .flags = A | W,
+	    .unsaid = TC_UNSAID_UNKNOWN,
+	    .cost = 0,
+	    .help = p->help};
 	if (p->form == TC_FORM_BLEND || p->form == TC_FORM_ENTRIES)
 		room->type = TC_T_BLEND;
 	if (p->type == TC_T_WINDOW)

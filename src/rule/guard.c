@@ -41,8 +41,9 @@ static bool same_ids(const tc_compiler *c, const tc_ast *a, const tc_ast *b)
 static bool same(tc_compiler *c, uint32_t a, uint32_t b)
 {
 	const tc_ast *x = at(c, a), *y = at(c, b);
-	if (x->kind != y->kind || x->type != y->type || x->op != y->op || x->range != y->range || x->field != y->field ||
-	    x->slot != y->slot || x->anchor_slot != y->anchor_slot || !tc_dim_same(x->dim, y->dim) || !same_ids(c, x, y))
+	if (x->kind != y->kind || x->type != y->type || x->op != y->op || x->range != y->range ||
+	    x->field != y->field || x->slot != y->slot || x->anchor_slot != y->anchor_slot ||
+	    !tc_dim_same(x->dim, y->dim) || !same_ids(c, x, y))
 		return false;
 	if ((x->flags ^ y->flags) & TC_AST_NEGATED)
 		return false;
@@ -107,7 +108,8 @@ static void check_paths(tc_compiler *c, const guards *g, uint32_t node)
 	if (guarded(c, g, node))
 		return;
 	const char *const text = tc_ast_text(c, node);
-	tc_wrong(c, "absent-negated", n->passage, n->from, "`%s` can be absent under `not`; write `has %s and …`", text, text);
+	tc_wrong(c, "absent-negated", n->passage, n->from, "`%s` can be absent under `not`; write `has %s and …`", text,
+	    text);
 }
 
 static void walk(tc_compiler *c, const guards *g, uint32_t node, bool negated);

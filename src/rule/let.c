@@ -26,8 +26,8 @@ static bool check_argument(tc_compiler *c, uint32_t argument, const tc_let *let,
 	if (n->type == TC_T_SUBJECT &&
 	    (n->subject == let->subject[index] || (is_matter(n->subject) && is_matter(let->subject[index]))))
 		return true;
-	WRONG(c, argument, "arguments", "`%s` is %s; `%s` wants %s here", tc_ast_text(c, argument), tc_ast_type_name(c, argument),
-	    let->name, tc_subject_name((tc_subject)let->subject[index]));
+	WRONG(c, argument, "arguments", "`%s` is %s; `%s` wants %s here", tc_ast_text(c, argument),
+	    tc_ast_type_name(c, argument), let->name, tc_subject_name((tc_subject)let->subject[index]));
 	return false;
 }
 
@@ -48,8 +48,9 @@ static bool check_arguments(tc_compiler *c, uint32_t node, const tc_let *let, ui
 	if (let->params == 0)
 		WRONG(c, node, "arguments", "`%s` takes no arguments", let->name);
 	else
-		WRONG(c, node, "arguments", "`%s` takes %s: `%s(%s%s%s)`", let->name, let->params == 1 ? "one subject" : "two subjects",
-		    let->name, let->param[0], let->params == 2 ? ", " : "", let->params == 2 ? let->param[1] : "");
+		WRONG(c, node, "arguments", "`%s` takes %s: `%s(%s%s%s)`", let->name,
+		    let->params == 1 ? "one subject" : "two subjects", let->name, let->param[0],
+		    let->params == 2 ? ", " : "", let->params == 2 ? let->param[1] : "");
 	return false;
 }
 
@@ -60,8 +61,8 @@ static bool names_stand(tc_compiler *c, uint32_t node, const tc_let *let)
 	const bool of_pair = let->ask == TC_ASK_CONTACT || let->ask == TC_ASK_TOUCH;
 	if (!missing && (!of_pair || c->ask == TC_ASK_CONTACT || c->ask == TC_ASK_TOUCH))
 		return true;
-	WRONG(c, node, "unknown-name", "`%s` asks for %s, and this asks for %s", let->name, tc_ask_name((tc_ask)let->ask),
-	    tc_ask_name(c->ask));
+	WRONG(c, node, "unknown-name", "`%s` asks for %s, and this asks for %s", let->name,
+	    tc_ask_name((tc_ask)let->ask), tc_ask_name(c->ask));
 	return false;
 }
 
@@ -87,7 +88,8 @@ static bool enter(tc_compiler *c, uint32_t node, const tc_let *let, const uint32
 	tc_scope_name added[TC_SLOT_COUNT + 2];
 	uint32_t count = 0;
 	for (uint32_t i = 0; i < outside->scope_count; i++)
-		if (c->scope[i].slot < TC_SLOT_COUNT && slots & 1u << c->scope[i].slot && !c->scope[i].param && count < TC_SLOT_COUNT)
+		if (c->scope[i].slot < TC_SLOT_COUNT && slots & 1u << c->scope[i].slot && !c->scope[i].param &&
+		    count < TC_SLOT_COUNT)
 			added[count++] = c->scope[i];
 	for (uint32_t i = 0; i < let->params; i++) {
 		const tc_ast *argument = at(c, arguments[i]);
@@ -96,8 +98,11 @@ static bool enter(tc_compiler *c, uint32_t node, const tc_let *let, const uint32
 			WRONG(c, node, "bound", "more than %u names of subjects are bound here", TC_NAMES_MAX);
 			return false;
 		}
-		added[count++] = (tc_scope_name){.name = tc_text_of(let->param[i]), .slot = plain ? argument->slot : c->next_slot++,
-		    .subject = argument->subject, .param = true, .printed = tc_ast_text(c, arguments[i])};
+		added[count++] = (tc_scope_name){.name = tc_text_of(let->param[i]),
+		    .slot = plain ? argument->slot : c->next_slot++,
+		    .subject = argument->subject,
+		    .param = true,
+		    .printed = tc_ast_text(c, arguments[i])};
 	}
 	if (c->scope_count + count > TC_SCOPE_MAX) {
 		WRONG(c, node, "bound", "lets are nested too deep here");
@@ -237,8 +242,8 @@ static uint32_t check_alone(tc_compiler *c, const tc_let *let, const tc_passage 
 	if (opened == TC_NONE)
 		return TC_NONE;
 	for (uint32_t i = 0; i < let->params; i++)
-		c->scope[c->scope_count++] = (tc_scope_name){.name = tc_text_of(let->param[i]), .slot = c->next_slot++,
-		    .subject = (uint8_t)let->subject[i]};
+		c->scope[c->scope_count++] = (tc_scope_name){
+		    .name = tc_text_of(let->param[i]), .slot = c->next_slot++, .subject = (uint8_t)let->subject[i]};
 	const uint32_t root = tc_parse(c, opened, false, NULL);
 	if (root == TC_NONE)
 		return TC_NONE;
@@ -261,7 +266,8 @@ static void check_named(tc_compiler *c, tc_lets *lets, uint32_t let)
 		token = tc_lex(text, token.to, token.kind, &error);
 		if (token.kind != TC_TOK_NAME)
 			continue;
-		const uint32_t other = tc_map_find(&lets->names, (tc_text){text.at + token.from, token.to - token.from});
+		const uint32_t other =
+		    tc_map_find(&lets->names, (tc_text){text.at + token.from, token.to - token.from});
 		if (other != TC_MAP_NONE && lets->sources[other].state == TC_LET_NEW && c->depth < TC_EXPR_DEPTH_MAX) {
 			c->depth++;
 			check_one(c, lets, other);

@@ -30,8 +30,13 @@ static const char *taken_by(tc_text name)
 
 static uint32_t subject_of(const tc_node *node)
 {
-	static const char *const names[TC_SUBJECT_COUNT] = {[TC_S_RECIPE] = "recipe", [TC_S_SHOP] = "shop", [TC_S_PART] = "part",
-	    [TC_S_STEP] = "step", [TC_S_LAYER] = "layer", [TC_S_EXPOSED] = "exposed", [TC_S_LIQUID] = "liquid",
+	static const char *const names[TC_SUBJECT_COUNT] = {[TC_S_RECIPE] = "recipe",
+	    [TC_S_SHOP] = "shop",
+	    [TC_S_PART] = "part",
+	    [TC_S_STEP] = "step",
+	    [TC_S_LAYER] = "layer",
+	    [TC_S_EXPOSED] = "exposed",
+	    [TC_S_LIQUID] = "liquid",
 	    [TC_S_PRODUCT] = "product"};
 	for (uint32_t s = 0; s < TC_SUBJECT_COUNT; s++)
 		if (names[s] && tc_node_is(node, names[s]))
@@ -51,7 +56,8 @@ static bool is_name(const tc_node *node)
 	return true;
 }
 
-static bool read_parameter(tc_rule_reader *r, const tc_source *source, const tc_node *key, const tc_node *value, tc_let *let)
+static bool read_parameter(
+    tc_rule_reader *r, const tc_source *source, const tc_node *key, const tc_node *value, tc_let *let)
 {
 	const uint32_t subject = subject_of(value);
 	const char *taken = taken_by(tc_node_text(key));
@@ -131,12 +137,13 @@ static bool read_let(tc_rule_reader *r, const tc_item *item, tc_let *let, tc_let
 	source->place = item->place;
 	source->state = TC_LET_BAD;
 	if (item->node->kind != TC_MAP) {
-		tc_wrong_at(r, "wrong-shape", item->source, item->node, "a let is a mapping with `asks` or `of`, and `is`; this is %s",
-		    tc_node_kind_name(item->node));
+		tc_wrong_at(r, "wrong-shape", item->source, item->node,
+		    "a let is a mapping with `asks` or `of`, and `is`; this is %s", tc_node_kind_name(item->node));
 		return false;
 	}
 	if (taken)
-		tc_diag_add(r->diags, TC_ERROR, "taken", item->place, "`%s` is the name of %s already; take another", item->id, taken);
+		tc_diag_add(r->diags, TC_ERROR, "taken", item->place, "`%s` is the name of %s already; take another",
+		    item->id, taken);
 	const tc_node *is = tc_map_get(item->node, "is", NULL);
 	const tc_source *where = tc_item_source(r->collection, item, "is");
 	if (!is)
@@ -161,7 +168,8 @@ bool tc_lets_read(tc_rule_reader *r)
 	if (!at || !lets->sources)
 		return false;
 	if (count > TC_LETS_MAX)
-		tc_diag_add(r->diags, TC_ERROR, "bound", tc_collection_at(r->collection, TC_SECTION_LET, TC_LETS_MAX)->place,
+		tc_diag_add(r->diags, TC_ERROR, "bound",
+		    tc_collection_at(r->collection, TC_SECTION_LET, TC_LETS_MAX)->place,
 		    "a rulebook has at most %u lets", TC_LETS_MAX);
 	lets->at = at;
 	for (uint32_t i = 0; i < count && i < TC_LETS_MAX; i++) {

@@ -5,8 +5,7 @@
 
 #include "rule/private.h"
 
-static const char *const names[TC_TOKENS] = {
-    [TC_TOK_END] = "the end",
+static const char *const names[TC_TOKENS] = {[TC_TOK_END] = "the end",
     [TC_TOK_NUMBER] = "a number",
     [TC_TOK_NAME] = "a name",
     [TC_TOK_ID] = "an id",
@@ -101,14 +100,15 @@ static bool number_misspelt(tc_text text, tc_token *token, tc_lex_error *error)
 	const tc_text written = {text.at + token->from, token->to - token->from};
 	if (next == ',' && is_digit(second))
 		*token = bad(*token, error, "number-form", token->from,
-		    "`%.*s,%c` has a comma; the decimal sign is a point, and in a list a blank follows the comma", TC_TEXT_F(written),
-		    second);
-	else if (next == '_' && is_digit(second))
-		*token = bad(*token, error, "number-form", token->from, "`%.*s_%c` has a `_`; digits stand without marks between them",
+		    "`%.*s,%c` has a comma; the decimal sign is a point, and in a list a blank follows the comma",
 		    TC_TEXT_F(written), second);
+	else if (next == '_' && is_digit(second))
+		*token = bad(*token, error, "number-form", token->from,
+		    "`%.*s_%c` has a `_`; digits stand without marks between them", TC_TEXT_F(written), second);
 	else if (behind > token->to && is_digit(at_of(text, behind)))
 		*token = bad(*token, error, "number-form", token->from,
-		    "`%.*s %c` has a blank; digits stand without marks between them", TC_TEXT_F(written), at_of(text, behind));
+		    "`%.*s %c` has a blank; digits stand without marks between them", TC_TEXT_F(written),
+		    at_of(text, behind));
 	else if (next == '.' && !is_small(second))
 		*token = bad(*token, error, "number-form", token->from, "`%.*s.` has a point without digits behind it",
 		    TC_TEXT_F(written));
@@ -142,20 +142,21 @@ static tc_token number(tc_text text, tc_token token, tc_lex_error *error)
 	token.kind = TC_TOK_NUMBER;
 	token.to = token.from + (uint32_t)bytes;
 	if (!isfinite(token.number))
-		return bad(token, error, "number-form", token.from, "`%.*s` is too large a number", (int)bytes, text.at + token.from);
+		return bad(token, error, "number-form", token.from, "`%.*s` is too large a number", (int)bytes,
+		    text.at + token.from);
 	if (number_misspelt(text, &token, error))
 		return token;
 	take_unit(text, &token);
 	const char next = at_of(text, token.to);
 	if (!token.unit && (is_small(next) || (next >= 'A' && next <= 'Z') || (unsigned char)next >= 0x80)) {
 		uint32_t end = token.to;
-		while (end < text.length && tc_blank_length(text.at + end, text.length - end) == 0 && text.at[end] != ')' &&
-		       text.at[end] != ',' && text.at[end] != ']')
+		while (end < text.length && tc_blank_length(text.at + end, text.length - end) == 0 &&
+		       text.at[end] != ')' && text.at[end] != ',' && text.at[end] != ']')
 			end++;
 		const tc_text word = {text.at + token.to, end - token.to}, near = tc_unit_nearest(word);
 		if (skip_blanks(text, token.to) == token.to)
-			return bad(token, error, "unit", token.to, "no unit `%.*s`%s%.*s%s", TC_TEXT_F(word), near.length ? "; `" : "",
-			    TC_TEXT_F(near), near.length ? "` is near" : "");
+			return bad(token, error, "unit", token.to, "no unit `%.*s`%s%.*s%s", TC_TEXT_F(word),
+			    near.length ? "; `" : "", TC_TEXT_F(near), near.length ? "` is near" : "");
 	}
 	return token;
 }
@@ -169,8 +170,8 @@ static bool begins_number(tc_text text, tc_token token, tc_token_kind before)
 		return true;
 	if (c != '-' || !is_digit(at_of(text, token.from + 1)))
 		return false;
-	const bool operand = before == TC_TOK_NUMBER || before == TC_TOK_NAME || before == TC_TOK_TEXT || before == TC_TOK_ID ||
-	                     before == TC_TOK_PAREN_END || before == TC_TOK_BRACKET_END;
+	const bool operand = before == TC_TOK_NUMBER || before == TC_TOK_NAME || before == TC_TOK_TEXT ||
+	                     before == TC_TOK_ID || before == TC_TOK_PAREN_END || before == TC_TOK_BRACKET_END;
 	return token.blank_before || !operand;
 }
 
@@ -223,8 +224,8 @@ static tc_token sign(tc_text text, tc_token token, tc_lex_error *error)
 		tc_token_kind kind;
 	} signs[] = {{"<=", TC_TOK_LESS_SAME}, {">=", TC_TOK_MORE_SAME}, {"!=", TC_TOK_NOT_SAME}, {"<", TC_TOK_LESS},
 	    {">", TC_TOK_MORE}, {"=", TC_TOK_SAME}, {"(", TC_TOK_PAREN}, {")", TC_TOK_PAREN_END}, {"[", TC_TOK_BRACKET},
-	    {"]", TC_TOK_BRACKET_END}, {",", TC_TOK_COMMA}, {".", TC_TOK_POINT}, {"+", TC_TOK_PLUS}, {"-", TC_TOK_MINUS},
-	    {"*", TC_TOK_TIMES}, {"/", TC_TOK_SLASH}};
+	    {"]", TC_TOK_BRACKET_END}, {",", TC_TOK_COMMA}, {".", TC_TOK_POINT}, {"+", TC_TOK_PLUS},
+	    {"-", TC_TOK_MINUS}, {"*", TC_TOK_TIMES}, {"/", TC_TOK_SLASH}};
 	const tc_text rest = after(text, token.from);
 	if (tc_text_starts(rest, "=="))
 		return bad(token, error, "syntax", token.from, "`==` is not a sign of the language; write `=`");
@@ -247,15 +248,16 @@ static tc_token stray(tc_text text, tc_token token, tc_lex_error *error)
 	    {"\xE2\x80\x93", "`\xE2\x80\x93` is a dash; write `-`"}, {"\xE2\x89\xA4", "`\xE2\x89\xA4` is written `<=`"},
 	    {"\xE2\x89\xA5", "`\xE2\x89\xA5` is written `>=`"}, {"\xE2\x89\xA0", "`\xE2\x89\xA0` is written `!=`"},
 	    {"\xC3\x97", "`\xC3\x97` is written `*`"}, {"\"", "a text stands in single quotes: `'…'`"},
-	    {"!", "`!` alone is no sign; write `not`, or `!=`"}, {"&", "`&` is written `and`"}, {"|", "`|` is written `or`"},
-	    {"%", "`%` stands right behind a number"}};
+	    {"!", "`!` alone is no sign; write `not`, or `!=`"}, {"&", "`&` is written `and`"},
+	    {"|", "`|` is written `or`"}, {"%", "`%` stands right behind a number"}};
 	const tc_text rest = after(text, token.from);
 	for (size_t i = 0; i < sizeof known / sizeof *known; i++)
 		if (tc_text_starts(rest, known[i].written))
 			return bad(token, error, "syntax", token.from, "%s", known[i].say);
 	const char c = rest.at[0];
 	if (c >= 'A' && c <= 'Z')
-		return bad(token, error, "syntax", token.from, "`%c` is a capital; names are written in small letters", c);
+		return bad(
+		    token, error, "syntax", token.from, "`%c` is a capital; names are written in small letters", c);
 	uint32_t point;
 	if (tc_utf8_bad(rest.at, rest.length < 4 ? rest.length : 4) == 0)
 		return bad(token, error, "syntax", token.from, "this is not UTF-8");

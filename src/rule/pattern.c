@@ -8,7 +8,7 @@
 #include "rule/private.h"
 
 #define OPTIONS (PCRE2_UTF | PCRE2_CASELESS | PCRE2_NEVER_BACKSLASH_C | PCRE2_NEVER_UCP)
-#define KEPT    64u /* compiled patterns of one worker; a further one takes the place of another */
+#define KEPT 64u /* compiled patterns of one worker; a further one takes the place of another */
 
 typedef struct kept {
 	char *pattern; /* NULL: free */
@@ -67,7 +67,8 @@ static const char *forbidden_group(const char *p)
 /* After a backslash: \1, \g, \k, \C. */
 static const char *forbidden_escape(char c)
 {
-	return (c >= '1' && c <= '9') || c == 'g' || c == 'k' ? "a pattern has no back references and no recursion" : NULL;
+	return (c >= '1' && c <= '9') || c == 'g' || c == 'k' ? "a pattern has no back references and no recursion"
+	                                                      : NULL;
 }
 
 static bool allowed(const char *pattern, char message[200], size_t *at)
@@ -208,7 +209,7 @@ tc_match tc_patterns_match(tc_patterns *patterns, const char *pattern, const cha
 	const pcre2_code *code = patterns ? code_of(patterns, pattern) : NULL;
 	if (!code)
 		return TC_MATCH_CANNOT;
-	const int found = pcre2_match(code, (PCRE2_SPTR)text, PCRE2_ZERO_TERMINATED, 0, PCRE2_NO_JIT, patterns->data,
-	    patterns->match);
+	const int found = pcre2_match(
+	    code, (PCRE2_SPTR)text, PCRE2_ZERO_TERMINATED, 0, PCRE2_NO_JIT, patterns->data, patterns->match);
 	return found >= 0 ? TC_MATCH_YES : found == PCRE2_ERROR_NOMATCH ? TC_MATCH_NO : TC_MATCH_CANNOT;
 }

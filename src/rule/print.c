@@ -4,7 +4,7 @@
 
 #include "rule/private.h"
 
-#define DIGITS      3 /* significant ones, the house's choice */
+#define DIGITS 3      /* significant ones, the house's choice */
 #define DIGITS_MOST 6 /* and the most, where fewer would read the same as a bound */
 
 const char *tc_vocabulary_of(uint32_t field, tc_field_row *room)

@@ -171,9 +171,12 @@ typedef struct tc_compiler {
 	const tc_lets *lets;
 	tc_arena *arena, *scratch;
 	tc_diags *diags;
+	tc_map interned;      /* texts that lie in `arena` already */
+	const char **texts;
+	uint32_t texts_count, texts_room;
+	/* of one expression */
 	uint32_t silent;      /* inside lets: they had their messages when they were checked themselves */
 	const char *unsaid;   /* the first message that was kept back */
-	/* of one expression */
 	tc_ast *nodes;
 	uint32_t count, room;
 	tc_ast_id *ids;
@@ -219,6 +222,9 @@ void tc_wrong_related(tc_compiler *c, uint32_t passage, uint32_t at, const char 
     __attribute__((format(printf, 4, 5)));
 /* The text of a node as written, blanks as one blank, parameters of lets replaced; in scratch, never NULL. */
 const char *tc_ast_text(tc_compiler *c, uint32_t node);
+
+/* One copy in the rulebook's arena of each text, however often it is kept. NULL: out of memory. */
+const char *tc_intern(tc_compiler *c, tc_text text);
 
 uint32_t tc_ast_new(tc_compiler *c, tc_ast_kind kind, uint32_t passage, uint32_t from); /* TC_NONE: out of memory or bound */
 uint32_t tc_parse(tc_compiler *c, uint32_t passage, bool may_end_with_as, tc_text *rest); /* TC_NONE: a message was given */

@@ -24,8 +24,8 @@ typedef struct reading {
 
 /* --- expressions --------------------------------------------------------------------------------------------------- */
 
-static const tc_expr *expression(const reading *x, const tc_node *node, const char *what, tc_type want, const tc_dim *dim,
-    bool with_new)
+static const tc_expr *expression(
+    const reading *x, const tc_node *node, const char *what, tc_type want, const tc_dim *dim, bool with_new)
 {
 	if (!tc_expression_node(x->r, x->source, x->map, node, what))
 		return NULL;
@@ -59,7 +59,8 @@ static bool check_word(const reading *x, const tc_node *node, const tc_step_row 
 		return true;
 	tc_nearest nearest = TC_NEAREST(tc_node_text(node));
 	tc_words_each(x->r->library, row->vocabulary, offer_word, &nearest);
-	WRONG(x, "unknown-name", node, "`%s` is no word of `%s`" TC_NEAR_F, node->text, row->vocabulary, TC_NEAR(nearest, ""));
+	WRONG(x, "unknown-name", node, "`%s` is no word of `%s`" TC_NEAR_F, node->text, row->vocabulary,
+	    TC_NEAR(nearest, ""));
 	return false;
 }
 
@@ -115,7 +116,8 @@ static bool check_plain(const reading *x, const tc_node *node, const tc_step_row
 	case TC_STEP_WORD:
 		if (tc_node_is(node, row->vocabulary))
 			return true;
-		WRONG(x, "remedy", node, "`%s` is nothing that `%s` takes; write `%s`", node->text, row->name, row->vocabulary);
+		WRONG(x, "remedy", node, "`%s` is nothing that `%s` takes; write `%s`", node->text, row->name,
+		    row->vocabulary);
 		return false;
 	case TC_STEP_TRUTH:
 		if (tc_node_is(node, "yes") || tc_node_is(node, "no"))
@@ -248,8 +250,9 @@ static bool read_rest(const reading *x, const tc_node *node, uint32_t verb, cons
 	key_list list = {0};
 	bool good = true;
 	if (verb_key)
-		good = verb == TC_VERB_SCRIBE ? add_mapping(&inner, &list, "scribe", tc_map_get(node, "scribe", NULL))
-		                              : add_value(&inner, &list, tc_map_get(node, verb_key->text, NULL), tc_step_verb(verb));
+		good = verb == TC_VERB_SCRIBE
+		           ? add_mapping(&inner, &list, "scribe", tc_map_get(node, "scribe", NULL))
+		           : add_value(&inner, &list, tc_map_get(node, verb_key->text, NULL), tc_step_verb(verb));
 	for (uint32_t i = 0; i < node->count; i++) {
 		const tc_node *key = tc_map_key(node, i);
 		if (key != verb_key && !tc_node_is(key, "kind") && !tc_node_is(key, "that"))
@@ -286,7 +289,8 @@ static bool read_insert(const reading *x, const tc_node *node, tc_remedy *remedy
 static bool read_change(const reading *x, const tc_node *node, tc_remedy *remedy)
 {
 	if (node->kind != TC_MAP || node->count == 0) {
-		WRONG(x, "remedy", node, "`change` is a mapping of keys of the step; this is %s", tc_node_kind_name(node));
+		WRONG(x, "remedy", node, "`change` is a mapping of keys of the step; this is %s",
+		    tc_node_kind_name(node));
 		return false;
 	}
 	return read_rest(x, node, TC_NONE, NULL, remedy);
@@ -304,7 +308,8 @@ static bool read_place(const reading *x, const tc_node *node, bool after, tc_rem
 			remedy->after = after;
 			return true;
 		}
-	WRONG(x, "remedy", node, "`%s` is `coat`, `step` or `under`, as far as the rule asks for it", after ? "after" : "before");
+	WRONG(x, "remedy", node, "`%s` is `coat`, `step` or `under`, as far as the rule asks for it",
+	    after ? "after" : "before");
 	return false;
 }
 
@@ -349,7 +354,8 @@ static bool read_edit(const reading *x, const tc_node *node, tc_remedy *remedy)
 		return read_change(x, node, remedy);
 	case TC_EDIT_INSERT:
 	case TC_EDIT_INSTEAD:
-		return read_insert(x, node, remedy) && (remedy->edit == TC_EDIT_INSTEAD || read_places(x, x->map, NULL, remedy));
+		return read_insert(x, node, remedy) &&
+		       (remedy->edit == TC_EDIT_INSTEAD || read_places(x, x->map, NULL, remedy));
 	case TC_EDIT_REMOVE:
 		if (tc_node_is(node, "step"))
 			return true;
@@ -408,7 +414,8 @@ static bool read_one(tc_rule_reader *r, const tc_source *source, const tc_node *
 	const tc_node *edit;
 	remedy->kind = TC_NONE;
 	if (node->kind != TC_MAP) {
-		WRONG(&x, "remedy", node, "a remedy is a mapping such as `{wait: 2 h}`; this is %s", tc_node_kind_name(node));
+		WRONG(&x, "remedy", node, "a remedy is a mapping such as `{wait: 2 h}`; this is %s",
+		    tc_node_kind_name(node));
 		return false;
 	}
 	return check_keys(&x, node, &edit, remedy) && read_edit(&x, edit, remedy);
@@ -417,7 +424,8 @@ static bool read_one(tc_rule_reader *r, const tc_source *source, const tc_node *
 void tc_remedies_read(tc_rule_reader *r, const tc_source *source, const tc_node *node)
 {
 	if (node->kind != TC_LIST) {
-		tc_wrong_at(r, "wrong-shape", source, node, "`remedies` is a list; this is %s", tc_node_kind_name(node));
+		tc_wrong_at(
+		    r, "wrong-shape", source, node, "`remedies` is a list; this is %s", tc_node_kind_name(node));
 		return;
 	}
 	tc_remedy *remedies = TC_ARRAY(r->arena, node->count, tc_remedy);

@@ -5,13 +5,14 @@
 
 static const char *const asks[TC_ASK_COUNT] = {"recipe", "part", "step", "coat", "contact", "touch"};
 static const char *const verdicts[] = {"note", "warning", "error", "undecided"};
-static const char *const keys[] = {"about", "asks", "when", "verdict", "defect", "says", "remedies", "cautions", "outranks",
-    "from", "shown_by", "note"};
+static const char *const keys[] = {"about", "asks", "when", "verdict", "defect", "says", "remedies", "cautions",
+    "outranks", "from", "shown_by", "note"};
 #define COUNT(array) (sizeof(array) / sizeof *(array))
 
 const char *tc_ask_name(tc_ask ask)
 {
-	static const char *const names[TC_ASK_COUNT] = {"a recipe", "a part", "a step", "a coat", "a contact", "a touch"};
+	static const char *const names[TC_ASK_COUNT] = {
+	    "a recipe", "a part", "a step", "a coat", "a contact", "a touch"};
 	return ask < TC_ASK_COUNT ? names[ask] : "nothing";
 }
 
@@ -22,8 +23,12 @@ const char *tc_verdict_name(tc_verdict verdict)
 
 uint32_t tc_ask_slots(tc_ask ask)
 {
-	enum { RECIPE = 1 << TC_SLOT_RECIPE | 1 << TC_SLOT_SHOP, PART = RECIPE | 1 << TC_SLOT_PART,
-		STEP = PART | 1 << TC_SLOT_STEP, COAT = STEP | 1 << TC_SLOT_COAT };
+	enum {
+		RECIPE = 1 << TC_SLOT_RECIPE | 1 << TC_SLOT_SHOP,
+		PART = RECIPE | 1 << TC_SLOT_PART,
+		STEP = PART | 1 << TC_SLOT_STEP,
+		COAT = STEP | 1 << TC_SLOT_COAT
+	};
 	static const uint32_t slots[TC_ASK_COUNT] = {
 	    [TC_ASK_RECIPE] = RECIPE,
 	    [TC_ASK_PART] = PART,
@@ -39,7 +44,7 @@ uint32_t tc_ask_slots(tc_ask ask)
 
 const char *tc_keep(tc_rule_reader *r, tc_text text)
 {
-	return tc_arena_text(r->arena, text.at, text.length);
+	return tc_intern(&r->compiler, text);
 }
 
 tc_place tc_place_kept(tc_rule_reader *r, tc_place place)
@@ -63,7 +68,8 @@ tc_place tc_place_kept(tc_rule_reader *r, tc_place place)
 
 tc_passage tc_passage_of(const tc_source *source, const tc_node *scalar)
 {
-	return (tc_passage){.text = tc_node_text(scalar), .source = source, .scalar = scalar, .file = tc_source_name(source)};
+	return (tc_passage){
+	    .text = tc_node_text(scalar), .source = source, .scalar = scalar, .file = tc_source_name(source)};
 }
 
 static bool has_empty_value(const tc_node *map)
@@ -74,15 +80,19 @@ static bool has_empty_value(const tc_node *map)
 	return false;
 }
 
-bool tc_expression_node(tc_rule_reader *r, const tc_source *source, const tc_node *map, const tc_node *node, const char *key)
+bool tc_expression_node(
+    tc_rule_reader *r, const tc_source *source, const tc_node *map, const tc_node *node, const char *key)
 {
 	if (node->kind == TC_LIST && node->flow) {
 		tc_wrong_at(r, "wrong-shape", source, node,
-		    "`%s` is an expression, and one that begins with `[` is a list for YAML; turn it round, or put it in quotes", key);
+		    "`%s` is an expression, and one that begins with `[` is a list for YAML; turn it round, or put it "
+		    "in quotes",
+		    key);
 		return false;
 	}
 	if (node->kind != TC_SCALAR) {
-		tc_wrong_at(r, "wrong-shape", source, node, "`%s` is an expression; this is %s", key, tc_node_kind_name(node));
+		tc_wrong_at(
+		    r, "wrong-shape", source, node, "`%s` is an expression; this is %s", key, tc_node_kind_name(node));
 		return false;
 	}
 	return tc_yaml_expression_check(source, node, has_empty_value(map), r->diags);
@@ -107,7 +117,8 @@ static uint32_t one_of(tc_rule_reader *r, const tc_source *source, const tc_node
 		tc_nearest_offer(&nearest, tc_text_of(words[i]));
 	}
 	if (node->kind != TC_SCALAR) {
-		tc_wrong_at(r, "wrong-shape", source, node, "`%s` is one word; this is %s", key, tc_node_kind_name(node));
+		tc_wrong_at(
+		    r, "wrong-shape", source, node, "`%s` is one word; this is %s", key, tc_node_kind_name(node));
 		return TC_NONE;
 	}
 	tc_wrong_at(r, "unknown-name", source, node, "`%s` is nothing that `%s` can be" TC_NEAR_F, node->text, key,
@@ -137,7 +148,8 @@ static uint32_t find_caution(tc_rule_reader *r, const tc_source *source, const t
 		tc_nearest_offer(&nearest, tc_text_of(id));
 	}
 	if (!say_retired(r, source, node))
-		tc_wrong_at(r, "unknown-name", source, node, "no caution `%s`" TC_NEAR_F, node->text, TC_NEAR(nearest, ""));
+		tc_wrong_at(
+		    r, "unknown-name", source, node, "no caution `%s`" TC_NEAR_F, node->text, TC_NEAR(nearest, ""));
 	return TC_NONE;
 }
 
@@ -152,13 +164,14 @@ static uint32_t find_rule(tc_rule_reader *r, const tc_source *source, const tc_n
 		tc_nearest_offer(&nearest, tc_text_of(id));
 	}
 	if (!say_retired(r, source, node))
-		tc_wrong_at(r, "unknown-name", source, node, "no rule `%s`" TC_NEAR_F, node->text, TC_NEAR(nearest, ""));
+		tc_wrong_at(
+		    r, "unknown-name", source, node, "no rule `%s`" TC_NEAR_F, node->text, TC_NEAR(nearest, ""));
 	return TC_NONE;
 }
 
 /* A list of ids (or one alone), ended by TC_NONE; never NULL unless out of memory. */
-static const uint32_t *read_ids(tc_rule_reader *r, const char *key,
-    uint32_t (*find)(tc_rule_reader *, const tc_source *, const tc_node *))
+static const uint32_t *read_ids(
+    tc_rule_reader *r, const char *key, uint32_t (*find)(tc_rule_reader *, const tc_source *, const tc_node *))
 {
 	const tc_node *node = tc_map_get(r->item->node, key, NULL);
 	const tc_source *source = tc_item_source(r->collection, r->item, key);
@@ -173,7 +186,8 @@ static const uint32_t *read_ids(tc_rule_reader *r, const char *key,
 		if (one->kind == TC_SCALAR)
 			id = find(r, source, one);
 		else
-			tc_wrong_at(r, "wrong-shape", source, one, "`%s` is a list of ids; this is %s", key, tc_node_kind_name(one));
+			tc_wrong_at(r, "wrong-shape", source, one, "`%s` is a list of ids; this is %s", key,
+			    tc_node_kind_name(one));
 		if (id != TC_NONE)
 			ids[kept++] = id;
 	}
@@ -195,7 +209,8 @@ static void read_bases(tc_rule_reader *r)
 	if (!bases)
 		return;
 	if (count == 0)
-		tc_wrong_at(r, "no-basis", source, node, "`from` says nothing; write `practice` or `{source: ID, at: …}`");
+		tc_wrong_at(
+		    r, "no-basis", source, node, "`from` says nothing; write `practice` or `{source: ID, at: …}`");
 	for (uint32_t i = 0; i < count; i++)
 		bases[i] = tc_basis_read(r->library, r->arena, source, list ? node->items[i] : node, r->diags);
 	r->rule->bases = bases;
@@ -215,8 +230,8 @@ static void read_defect(tc_rule_reader *r)
 	tc_nearest nearest = TC_NEAREST(node->kind == TC_SCALAR ? tc_node_text(node) : TC_TEXT(""));
 	for (uint32_t i = 0; i < tc_library_defects(r->library); i++)
 		tc_nearest_offer(&nearest, tc_text_of(tc_library_defect(r->library, i, NULL)));
-	tc_wrong_at(r, "unknown-name", source, node, "no defect `%s`" TC_NEAR_F, node->kind == TC_SCALAR ? node->text : "…",
-	    TC_NEAR(nearest, "; list it in section `defects`"));
+	tc_wrong_at(r, "unknown-name", source, node, "no defect `%s`" TC_NEAR_F,
+	    node->kind == TC_SCALAR ? node->text : "…", TC_NEAR(nearest, "; list it in section `defects`"));
 }
 
 static const char *const shown_names[] = {"breaks", "holds", "open"};
@@ -235,7 +250,8 @@ static void keep_shown(tc_rule_reader *r, const tc_source *source, const tc_node
 	for (size_t k = 0; shown && k < COUNT(shown_names); k++) {
 		const tc_node *node = tc_map_get(map, shown_names[k], NULL);
 		for (uint32_t i = 0; i < recipes_of(node); i++)
-			shown[kept++] = (tc_shown_by){(tc_shown)k, node->kind == TC_LIST ? node->items[i] : node, source};
+			shown[kept++] =
+			    (tc_shown_by){(tc_shown)k, node->kind == TC_LIST ? node->items[i] : node, source};
 	}
 	if (!shown)
 		return;
@@ -261,13 +277,14 @@ static void read_shown(tc_rule_reader *r)
 		for (size_t k = 0; k < COUNT(shown_names); k++)
 			known |= tc_node_is(key, shown_names[k]);
 		if (!known)
-			tc_wrong_at(r, "unknown-key", source, key, "`shown_by` has no key `%s`; it has `breaks`, `holds` and `open`",
-			    key->text);
+			tc_wrong_at(r, "unknown-key", source, key,
+			    "`shown_by` has no key `%s`; it has `breaks`, `holds` and `open`", key->text);
 	}
 	for (size_t k = 0; k < 2; k++)
 		if (recipes_of(tc_map_get(map, shown_names[k], NULL)) == 0)
-			tc_wrong_at(r, "shown-by", source, map, "`%s` has no recipe in which it %s; `shown_by` gives at least one in `%s`",
-			    r->item->id, shown_names[k], shown_names[k]);
+			tc_wrong_at(r, "shown-by", source, map,
+			    "`%s` has no recipe in which it %s; `shown_by` gives at least one in `%s`", r->item->id,
+			    shown_names[k], shown_names[k]);
 	if (r->keep_shown)
 		keep_shown(r, source, map);
 }
@@ -304,8 +321,7 @@ static void read_says(tc_rule_reader *r)
 	if (!node)
 		return;
 	if (node->kind != TC_SCALAR || node->empty) {
-		tc_wrong_at(r, "wrong-shape", source, node,
-		    "`says` is a text; this is %s%s", tc_node_kind_name(node),
+		tc_wrong_at(r, "wrong-shape", source, node, "`says` is a text; this is %s%s", tc_node_kind_name(node),
 		    node->kind == TC_MAP && node->flow ? ". One that begins with `{` is quoted" : "");
 		return;
 	}
@@ -330,11 +346,13 @@ static void check_keys(tc_rule_reader *r)
 			tc_nearest_offer(&nearest, tc_text_of(keys[k]));
 		}
 		if (!known)
-			tc_wrong_at(r, "unknown-key", source, key, "a rule has no key `%s`" TC_NEAR_F, key->text, TC_NEAR(nearest, ""));
+			tc_wrong_at(r, "unknown-key", source, key, "a rule has no key `%s`" TC_NEAR_F, key->text,
+			    TC_NEAR(nearest, ""));
 	}
 	for (size_t k = 0; k < COUNT(required); k++)
 		if (!tc_map_get(map, required[k], NULL))
-			tc_diag_add(r->diags, TC_ERROR, "missing-key", r->item->place, "`%s` has no `%s`", r->item->id, required[k]);
+			tc_diag_add(r->diags, TC_ERROR, "missing-key", r->item->place, "`%s` has no `%s`", r->item->id,
+			    required[k]);
 }
 
 /* Keys that hold one word or a text. */
@@ -352,8 +370,8 @@ static void read_words(tc_rule_reader *r)
 	}
 	const tc_node *verdict = tc_map_get(r->item->node, "verdict", NULL);
 	if (verdict) {
-		const uint32_t v = one_of(r, tc_item_source(r->collection, r->item, "verdict"), verdict, "verdict", verdicts,
-		    COUNT(verdicts));
+		const uint32_t v = one_of(r, tc_item_source(r->collection, r->item, "verdict"), verdict, "verdict",
+		    verdicts, COUNT(verdicts));
 		r->rule->verdict = v == TC_NONE ? TC_V_NOTE : (tc_verdict)v;
 	}
 }
@@ -378,7 +396,8 @@ bool tc_rule_read(tc_rule_reader *r, const tc_item *item, tc_rule *rule, uint32_
 	rule->outranks = read_ids(r, "outranks", find_rule);
 	read_shown(r);
 	const tc_node *ask = tc_map_get(item->node, "asks", NULL);
-	const uint32_t a = ask ? one_of(r, tc_item_source(r->collection, item, "asks"), ask, "asks", asks, COUNT(asks)) : TC_NONE;
+	const uint32_t a =
+	    ask ? one_of(r, tc_item_source(r->collection, item, "asks"), ask, "asks", asks, COUNT(asks)) : TC_NONE;
 	if (a == TC_NONE)
 		return false;
 	rule->ask = (tc_ask)a;
@@ -387,6 +406,6 @@ bool tc_rule_read(tc_rule_reader *r, const tc_item *item, tc_rule *rule, uint32_
 	const tc_node *remedies = tc_map_get(item->node, "remedies", NULL);
 	if (remedies && rule->when && !tc_node_is(remedies, "none"))
 		tc_remedies_read(r, tc_item_source(r->collection, item, "remedies"), remedies);
-	return rule->when && tc_doors_find(r->arena, rule->when, rule->ask,
-	    (tc_doors *)(uintptr_t)&r->rulebook->doors[index]);
+	return rule->when &&
+	       tc_doors_find(r->arena, rule->when, rule->ask, (tc_doors *)(uintptr_t)&r->rulebook->doors[index]);
 }

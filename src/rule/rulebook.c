@@ -16,9 +16,10 @@ typedef struct walk {
 static void say_cycle(const walk *w, uint32_t rule)
 {
 	const tc_rule *rules = w->r->rulebook->rules;
-	tc_diag_add(w->r->diags, TC_ERROR, "cycle", rules[rule].place, "`%s` outranks itself by way of `%s`", rules[rule].id,
-	    rules[w->way[w->length - 1]].id);
-	tc_diag_relate(w->r->diags, rules[w->way[w->length - 1]].place, "`%s` stands here", rules[w->way[w->length - 1]].id);
+	tc_diag_add(w->r->diags, TC_ERROR, "cycle", rules[rule].place, "`%s` outranks itself by way of `%s`",
+	    rules[rule].id, rules[w->way[w->length - 1]].id);
+	tc_diag_relate(
+	    w->r->diags, rules[w->way[w->length - 1]].place, "`%s` stands here", rules[w->way[w->length - 1]].id);
 }
 
 /* Depth first, without recursion: a rulebook may have a thousand rules in a row. */
@@ -49,7 +50,9 @@ static void walk_from(walk *w, uint32_t from)
 static void check_outranks(tc_rule_reader *r)
 {
 	const uint32_t count = r->rulebook->rule_count;
-	walk w = {.r = r, .state = TC_ARRAY(r->scratch, count, uint8_t), .next = TC_ARRAY(r->scratch, count, uint32_t),
+	walk w = {.r = r,
+	    .state = TC_ARRAY(r->scratch, count, uint8_t),
+	    .next = TC_ARRAY(r->scratch, count, uint32_t),
 	    .way = TC_ARRAY(r->scratch, count, uint32_t)};
 	if (!w.state || !w.next || !w.way)
 		return;
@@ -78,7 +81,8 @@ static bool read_rules(tc_rule_reader *r)
 	const uint32_t count = (uint32_t)(all < TC_RULES_MAX ? all : TC_RULES_MAX);
 	tc_rule *rules;
 	if (all > TC_RULES_MAX)
-		tc_diag_add(r->diags, TC_ERROR, "bound", tc_collection_at(r->collection, TC_SECTION_RULES, TC_RULES_MAX)->place,
+		tc_diag_add(r->diags, TC_ERROR, "bound",
+		    tc_collection_at(r->collection, TC_SECTION_RULES, TC_RULES_MAX)->place,
 		    "a rulebook has at most %u rules", TC_RULES_MAX);
 	if (!make_room(r, count, &rules))
 		return false;
@@ -125,8 +129,9 @@ uint64_t tc_tables_stamp(void)
 		const tc_field_row *row = tc_field_row_of(i, &room);
 		if (!row)
 			continue;
-		const int8_t numbers[] = {(int8_t)row->subject, (int8_t)row->type, row->dim.length, row->dim.mass, row->dim.time,
-		    row->dim.temperature, row->dim.amount, (int8_t)row->flags, (int8_t)row->unsaid, (int8_t)row->cost};
+		const int8_t numbers[] = {(int8_t)row->subject, (int8_t)row->type, row->dim.length, row->dim.mass,
+		    row->dim.time, row->dim.temperature, row->dim.amount, (int8_t)row->flags, (int8_t)row->unsaid,
+		    (int8_t)row->cost};
 		hash = mix(hash, tc_text_of(row->name));
 		hash = mix(hash, tc_text_of(row->vocabulary));
 		hash = mix(hash, tc_text_of(row->arguments));
@@ -194,7 +199,10 @@ static tc_status read_all(tc_rule_reader *r, const tc_rulebook_file *files, size
 static tc_status load(tc_arena *arena, tc_arena *scratch, const tc_rulebook_file *files, size_t count, bool keep_shown,
     tc_diags *diags, tc_rulebook **rulebook)
 {
-	tc_rule_reader r = {.arena = arena, .scratch = scratch, .keep_shown = keep_shown, .diags = tc_diags_new(scratch),
+	tc_rule_reader r = {.arena = arena,
+	    .scratch = scratch,
+	    .keep_shown = keep_shown,
+	    .diags = tc_diags_new(scratch),
 	    .rulebook = TC_NEW(arena, tc_rulebook)};
 	if (!r.diags || !r.rulebook)
 		return TC_NO_MEMORY;
@@ -206,8 +214,8 @@ static tc_status load(tc_arena *arena, tc_arena *scratch, const tc_rulebook_file
 	return status;
 }
 
-tc_status tc_rulebook_load_into(const tc_allocator *from, size_t first_block, const tc_rulebook_file *files, size_t count,
-    bool keep_shown, tc_diags *diags, tc_rulebook **rulebook)
+tc_status tc_rulebook_load_into(const tc_allocator *from, size_t first_block, const tc_rulebook_file *files,
+    size_t count, bool keep_shown, tc_diags *diags, tc_rulebook **rulebook)
 {
 	*rulebook = NULL;
 	tc_arena *arena = tc_arena_new(from, first_block), *scratch = tc_arena_new(from, 1u << 18);

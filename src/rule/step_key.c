@@ -1,11 +1,11 @@
 #include "rule/step_key.h"
 
 #define S(section) (1u << TC_SECTION_##section)
-#define V(verb)    (1u << TC_VERB_##verb)
-#define ALL        ((1u << TC_VERB_COUNT) - 1)
+#define V(verb) (1u << TC_VERB_##verb)
+#define ALL ((1u << TC_VERB_COUNT) - 1)
 
 static const tc_step_row verbs[] = {
-#define VERB(id, name, form, dim, vocabulary, sections, help)                                                                \
+#define VERB(id, name, form, dim, vocabulary, sections, help)                                                          \
 	[TC_VERB_##id] = {name, TC_STEP_##form, &TC_DIM_##dim, vocabulary, sections, V(id), help},
 #define KEY(id, name, form, dim, vocabulary, sections, verbs, help)
 #include "rule/step_key.def"
@@ -16,7 +16,7 @@ _Static_assert(sizeof verbs / sizeof *verbs == TC_VERB_COUNT, "a row for each ve
 
 static const tc_step_row keys[] = {
 #define VERB(id, name, form, dim, vocabulary, sections, help)
-#define KEY(id, name, form, dim, vocabulary, sections, verbs, help)                                                          \
+#define KEY(id, name, form, dim, vocabulary, sections, verbs, help)                                                    \
 	[TC_K_##id] = {name, TC_STEP_##form, &TC_DIM_##dim, vocabulary, sections, verbs, help},
 #include "rule/step_key.def"
 #undef VERB

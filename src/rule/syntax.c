@@ -18,7 +18,7 @@ typedef struct parser {
 	tc_token now;
 	uint32_t last_to; /* where the token before `now` ended */
 	bool failed;
-	tc_ast nothing;   /* what a stopped parser writes to */
+	tc_ast nothing; /* what a stopped parser writes to */
 } parser;
 
 static uint32_t expr(parser *p);
@@ -33,11 +33,11 @@ static void stop(parser *p)
 	p->now = (tc_token){.kind = TC_TOK_END, .from = (uint32_t)p->text.length, .to = (uint32_t)p->text.length};
 }
 
-#define FAIL(p, id, at, ...)                                                                                            \
-	do {                                                                                                                \
-		if (!(p)->failed)                                                                                               \
-			tc_wrong((p)->c, (id), (p)->passage, (at), __VA_ARGS__);                                                    \
-		stop(p);                                                                                                        \
+#define FAIL(p, id, at, ...)                                                                                           \
+	do {                                                                                                           \
+		if (!(p)->failed)                                                                                      \
+			tc_wrong((p)->c, (id), (p)->passage, (at), __VA_ARGS__);                                       \
+		stop(p);                                                                                               \
 	} while (0)
 
 typedef enum lexing { WORDS, IDS, FIELDS } lexing;
@@ -50,8 +50,9 @@ static void advance(parser *p, lexing mode)
 	const uint32_t at = p->now.to;
 	const tc_token_kind before = p->now.kind;
 	p->last_to = at;
-	p->now = mode == IDS ? tc_lex_id(p->text, at, &error) : mode == FIELDS ? tc_lex_field(p->text, at, &error)
-	                                                                       : tc_lex(p->text, at, before, &error);
+	p->now = mode == IDS      ? tc_lex_id(p->text, at, &error)
+	         : mode == FIELDS ? tc_lex_field(p->text, at, &error)
+	                          : tc_lex(p->text, at, before, &error);
 	if (p->now.kind == TC_TOK_BAD)
 		FAIL(p, error.id, error.at, "%s", error.message);
 }
@@ -74,7 +75,8 @@ static void expected(parser *p, const char *what)
 	if (p->now.kind == TC_TOK_END)
 		FAIL(p, "syntax", p->now.from, "the expression ends here; %s is expected", what);
 	else
-		FAIL(p, "syntax", p->now.from, "`%.*s` stands where %s is expected", TC_TEXT_F(written(p, p->now)), what);
+		FAIL(p, "syntax", p->now.from, "`%.*s` stands where %s is expected", TC_TEXT_F(written(p, p->now)),
+		    what);
 }
 
 /* The bracket that closes the one at `open`. */
@@ -86,7 +88,8 @@ static void close_bracket(parser *p, tc_token_kind kind, uint32_t open)
 	if (p->now.kind == TC_TOK_END)
 		FAIL(p, "syntax", p->now.from, "the expression ends here; `%s` is expected", closing);
 	else
-		FAIL(p, "syntax", p->now.from, "`%.*s` stands where `%s` is expected", TC_TEXT_F(written(p, p->now)), closing);
+		FAIL(p, "syntax", p->now.from, "`%.*s` stands where `%s` is expected", TC_TEXT_F(written(p, p->now)),
+		    closing);
 	tc_wrong_related(p->c, p->passage, open, "to close this `%s`", opening);
 }
 
@@ -204,8 +207,8 @@ static void range(parser *p, uint32_t fold)
 	static const range_word earlier[] = {{"layers", TC_R_EARLIER_LAYERS}, {"steps", TC_R_EARLIER_STEPS}};
 	static const range_word later[] = {{"layers", TC_R_LATER_LAYERS}, {"steps", TC_R_LATER_STEPS}};
 	static const range_word since[] = {{"layers", TC_R_LAYERS_SINCE}, {"steps", TC_R_STEPS_SINCE}};
-	static const range_word all[] = {{"layers", TC_R_ALL_LAYERS}, {"steps", TC_R_ALL_STEPS}, {"parts", TC_R_ALL_PARTS},
-	    {"products", TC_R_ALL_PRODUCTS}};
+	static const range_word all[] = {{"layers", TC_R_ALL_LAYERS}, {"steps", TC_R_ALL_STEPS},
+	    {"parts", TC_R_ALL_PARTS}, {"products", TC_R_ALL_PRODUCTS}};
 	bool may_be_anchored = false;
 	if (accept(p, TC_TOK_EARLIER)) {
 		range_of(p, fold, earlier, 2, "`layers` or `steps`");
@@ -376,7 +379,8 @@ static uint32_t term(parser *p)
 static void check_minus(parser *p)
 {
 	const uint32_t behind = p->now.to;
-	const bool blank_behind = behind == p->text.length || tc_blank_length(p->text.at + behind, p->text.length - behind);
+	const bool blank_behind =
+	    behind == p->text.length || tc_blank_length(p->text.at + behind, p->text.length - behind);
 	if (!p->now.blank_before || !blank_behind)
 		FAIL(p, "syntax", p->now.from, "a subtraction has blanks round its `-`: `a - b`");
 }
@@ -495,9 +499,11 @@ static void refuse_chain(parser *p, uint32_t first)
 		return;
 	const char *const b = tc_ast_text(p->c, last);
 	if (rising || falling)
-		FAIL(p, "syntax", sign, "comparisons do not chain; write `%s between %s and %s`", x, rising ? a : b, rising ? b : a);
+		FAIL(p, "syntax", sign, "comparisons do not chain; write `%s between %s and %s`", x, rising ? a : b,
+		    rising ? b : a);
 	else
-		FAIL(p, "syntax", sign, "comparisons do not chain; write `… %s %s and %s %s …`", tc_compare_names[n->op], x, x, "<");
+		FAIL(p, "syntax", sign, "comparisons do not chain; write `… %s %s and %s %s …`",
+		    tc_compare_names[n->op], x, x, "<");
 }
 
 static uint32_t compare(parser *p, uint32_t left)
@@ -606,10 +612,11 @@ static void left_over(parser *p)
 {
 	const tc_text word = written(p, p->now);
 	if (p->now.kind == TC_TOK_NUMBER && word.at[0] == '-')
-		FAIL(p, "syntax", p->now.from, "`%.*s` is a number of its own; a subtraction has blanks round its `-`: `a - b`",
-		    TC_TEXT_F(word));
+		FAIL(p, "syntax", p->now.from,
+		    "`%.*s` is a number of its own; a subtraction has blanks round its `-`: `a - b`", TC_TEXT_F(word));
 	else
-		FAIL(p, "syntax", p->now.from, "`%.*s` is not expected here; the expression was complete before it", TC_TEXT_F(word));
+		FAIL(p, "syntax", p->now.from, "`%.*s` is not expected here; the expression was complete before it",
+		    TC_TEXT_F(word));
 }
 
 /* hole = "{" expr [ "as" unit ] "}"          without its braces, and where no hole is meant just expr */
@@ -619,7 +626,8 @@ uint32_t tc_parse(tc_compiler *c, uint32_t passage, bool may_end_with_as, tc_tex
 	if (rest)
 		*rest = (tc_text){p.text.at + p.text.length, 0};
 	if (p.text.length > TC_EXPR_TEXT_MAX) {
-		FAIL(&p, "bound", 0, "an expression has at most %u bytes; this one has %zu; name parts of it with `let`",
+		FAIL(&p, "bound", 0,
+		    "an expression has at most %u bytes; this one has %zu; name parts of it with `let`",
 		    TC_EXPR_TEXT_MAX, p.text.length);
 		return TC_NONE;
 	}

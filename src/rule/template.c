@@ -16,10 +16,11 @@ static const tc_value *constant_of(const tc_expr *x, const tc_branch *b)
 static bool same(const tc_expr *x, uint32_t i, const tc_expr *y, uint32_t j)
 {
 	const tc_branch *a = &x->branches[i], *b = &y->branches[j];
-	if (a->kind != b->kind || a->type != b->type || a->op != b->op || a->range != b->range || a->field != b->field ||
-	    a->slot != b->slot || a->anchor_slot != b->anchor_slot)
+	if (a->kind != b->kind || a->type != b->type || a->op != b->op || a->range != b->range ||
+	    a->field != b->field || a->slot != b->slot || a->anchor_slot != b->anchor_slot)
 		return false;
-	if (a->kind == TC_A_NUMBER && memcmp(&constant_of(x, a)->number, &constant_of(y, b)->number, sizeof(double)) != 0)
+	if (a->kind == TC_A_NUMBER &&
+	    memcmp(&constant_of(x, a)->number, &constant_of(y, b)->number, sizeof(double)) != 0)
 		return false;
 	/* what else can differ stands in the text */
 	if (a->kind > TC_A_WINDOW_AFTER && a->text && b->text && strcmp(a->text, b->text) != 0)
@@ -51,7 +52,8 @@ static void find_bounds(const tc_expr *when, uint32_t visible, tc_piece *piece)
 		const tc_branch *b = &when->branches[i];
 		if (b->kind != TC_A_COMPARE && b->kind != TC_A_BETWEEN)
 			continue;
-		const uint32_t first = b->child, second = when->branches[first].next, third = when->branches[second].next;
+		const uint32_t first = b->child, second = when->branches[first].next,
+		               third = when->branches[second].next;
 		uint32_t bounds[2] = {TC_NONE, TC_NONE};
 		if (same(when, first, piece->expr, piece->expr->root)) {
 			bounds[0] = second;
@@ -188,10 +190,15 @@ static const tc_piece *keep_pieces(const builder *b)
 }
 _Static_assert(sizeof(tc_piece) == 4 * sizeof(void *) + 2 * sizeof(uint32_t), "tc_piece has no padding");
 
-const tc_template *tc_template_build(tc_compiler *c, const tc_passage *passage, const tc_request *request, const tc_expr *when)
+const tc_template *tc_template_build(
+    tc_compiler *c, const tc_passage *passage, const tc_request *request, const tc_expr *when)
 {
-	builder b = {.c = c, .passage = passage, .request = *request, .when = when,
-	    .pieces = TC_ARRAY(c->scratch, PIECES_MAX, tc_piece), .plain = tc_arena_get(c->scratch, passage->text.length + 1)};
+	builder b = {.c = c,
+	    .passage = passage,
+	    .request = *request,
+	    .when = when,
+	    .pieces = TC_ARRAY(c->scratch, PIECES_MAX, tc_piece),
+	    .plain = tc_arena_get(c->scratch, passage->text.length + 1)};
 	if (!b.pieces || !b.plain)
 		return NULL;
 	b.request.may_end_with_as = true;

@@ -57,7 +57,8 @@ static void no_such_name(tc_compiler *c, uint32_t node, tc_text name)
 	static const char *const subjects[] = {"part", "step", "coat", "under", "liquid", "new"};
 	for (size_t i = 0; i < sizeof subjects / sizeof *subjects; i++)
 		if (tc_text_is(name, subjects[i])) {
-			WRONG(c, node, "unknown-name", "there is no `%s` in what asks for %s", subjects[i], tc_ask_name(c->ask));
+			WRONG(c, node, "unknown-name", "there is no `%s` in what asks for %s", subjects[i],
+			    tc_ask_name(c->ask));
 			return;
 		}
 	if (tc_field_find(TC_S_ASK, name) != TC_NONE) {
@@ -169,7 +170,8 @@ static void check_free(tc_compiler *c, uint32_t node, tc_free free)
 		}
 	}
 	if (free == TC_FREE_ABS ? count != 1 : count < 2) {
-		WRONG(c, node, "arguments", "`%s` takes %s", tc_free_names[free], free == TC_FREE_ABS ? "one figure" : "two figures or more");
+		WRONG(c, node, "arguments", "`%s` takes %s", tc_free_names[free],
+		    free == TC_FREE_ABS ? "one figure" : "two figures or more");
 		return;
 	}
 	tc_ast *n = at(c, node);
@@ -203,7 +205,8 @@ static void check_call(tc_compiler *c, uint32_t node)
 
 static bool is_exposed(const tc_ast *n)
 {
-	return n->type == TC_T_SUBJECT && (n->subject == TC_S_EXPOSED || n->subject == TC_S_LAYER || n->subject == TC_S_PRODUCT);
+	return n->type == TC_T_SUBJECT &&
+	       (n->subject == TC_S_EXPOSED || n->subject == TC_S_LAYER || n->subject == TC_S_PRODUCT);
 }
 
 static bool argument_fits(const tc_ast *n, char wanted)
@@ -222,7 +225,10 @@ static bool argument_fits(const tc_ast *n, char wanted)
 
 static const char *argument_name(char wanted)
 {
-	return wanted == 'X' ? "something exposed" : wanted == 'S' ? "a share" : wanted == 'B' ? "a bare number" : "a length";
+	return wanted == 'X'   ? "something exposed"
+	       : wanted == 'S' ? "a share"
+	       : wanted == 'B' ? "a bare number"
+	                       : "a length";
 }
 
 /* The arguments behind the receiver; false with a message, or silently where one is broken. */
@@ -240,8 +246,8 @@ static bool check_arguments(tc_compiler *c, uint32_t node, const tc_field_row *r
 			return false;
 		if (argument_fits(at(c, i), *wanted))
 			continue;
-		WRONG(c, i, "arguments", "`%s` is %s; `%s` wants %s here", tc_ast_text(c, i), tc_ast_type_name(c, i), row->name,
-		    argument_name(*wanted));
+		WRONG(c, i, "arguments", "`%s` is %s; `%s` wants %s here", tc_ast_text(c, i), tc_ast_type_name(c, i),
+		    row->name, argument_name(*wanted));
 		return false;
 	}
 	if (i != TC_NONE)
@@ -304,8 +310,10 @@ static void field_of_window(tc_compiler *c, uint32_t node, tc_text name)
 		if (is_bad(c, argument))
 			return;
 	}
-	if (after != (argument != TC_NONE) || (!after && at(c, node)->flags & TC_AST_OPEN) || next(c, argument) != TC_NONE) {
-		WRONG(c, node, "arguments", "`%.*s` of a window takes %s", TC_TEXT_F(name), after ? "one time" : "no arguments");
+	if (after != (argument != TC_NONE) || (!after && at(c, node)->flags & TC_AST_OPEN) ||
+	    next(c, argument) != TC_NONE) {
+		WRONG(c, node, "arguments", "`%.*s` of a window takes %s", TC_TEXT_F(name),
+		    after ? "one time" : "no arguments");
 		return;
 	}
 	if (after && !(at(c, argument)->type == TC_T_NUMBER && tc_dim_same(at(c, argument)->dim, TC_DIM_TIME))) {
@@ -335,8 +343,8 @@ static void check_field(tc_compiler *c, uint32_t node)
 	else if (at(c, receiver)->type == TC_T_WINDOW)
 		field_of_window(c, node, name);
 	else
-		tc_wrong(c, "type", n->passage, n->name_from, "`%s` is %s and has no field `%.*s`", tc_ast_text(c, receiver),
-		    tc_ast_type_name(c, receiver), TC_TEXT_F(name));
+		tc_wrong(c, "type", n->passage, n->name_from, "`%s` is %s and has no field `%.*s`",
+		    tc_ast_text(c, receiver), tc_ast_type_name(c, receiver), TC_TEXT_F(name));
 }
 
 /* --- folds ---------------------------------------------------------------------------------------------------------- */
@@ -396,8 +404,8 @@ static bool check_anchor(tc_compiler *c, uint32_t node)
 	n->anchor_slot = UINT8_MAX;
 	if ((n->of_to == n->of_from || since) && !hangs_on_ask(range, c->ask)) {
 		const bool may_say_of = n->of_to == n->of_from && (range <= TC_R_LATER_STEPS || range == TC_R_PASSES);
-		WRONG(c, node, "range", "what asks for %s has no place from which `%s` could be counted%s", tc_ask_name(c->ask),
-		    tc_range_names[range], may_say_of ? "; write `of` and a name" : "");
+		WRONG(c, node, "range", "what asks for %s has no place from which `%s` could be counted%s",
+		    tc_ask_name(c->ask), tc_range_names[range], may_say_of ? "; write `of` and a name" : "");
 		return false;
 	}
 	if (n->of_to == n->of_from)
@@ -409,8 +417,8 @@ static bool check_anchor(tc_compiler *c, uint32_t node)
 		return false;
 	}
 	if (!may_anchor(range, bound->subject)) {
-		tc_wrong(c, "range", n->passage, n->of_from, "`%.*s` is %s; `%s` cannot be counted from it", TC_TEXT_F(name),
-		    tc_subject_name((tc_subject)bound->subject), tc_range_names[range]);
+		tc_wrong(c, "range", n->passage, n->of_from, "`%.*s` is %s; `%s` cannot be counted from it",
+		    TC_TEXT_F(name), tc_subject_name((tc_subject)bound->subject), tc_range_names[range]);
 		return false;
 	}
 	n->anchor_slot = bound->slot;
@@ -436,7 +444,8 @@ static bool check_new_name(tc_compiler *c, uint32_t node)
 			taken = "a function";
 	if (!taken)
 		return true;
-	tc_wrong(c, "taken", n->passage, n->name_from, "`%.*s` is the name of %s already; take another", TC_TEXT_F(name), taken);
+	tc_wrong(c, "taken", n->passage, n->name_from, "`%.*s` is the name of %s already; take another",
+	    TC_TEXT_F(name), taken);
 	return false;
 }
 
@@ -453,8 +462,11 @@ static bool check_body(tc_compiler *c, uint32_t node)
 	const bool figures = fold >= TC_FOLD_SUM && fold <= TC_FOLD_MOST;
 	if (figures ? is_number_like(b) && (fold != TC_FOLD_SUM || b->type != TC_T_TEMPERATURE) : b->type == TC_T_TRUTH)
 		return true;
-	WRONG(c, body, "type", "`%s` is %s; `%s` wants %s", tc_ast_text(c, body), tc_ast_type_name(c, body), tc_fold_names[fold],
-	    !figures ? "a test" : fold == TC_FOLD_SUM ? "figures that can be added" : "figures");
+	WRONG(c, body, "type", "`%s` is %s; `%s` wants %s", tc_ast_text(c, body), tc_ast_type_name(c, body),
+	    tc_fold_names[fold],
+	    !figures              ? "a test"
+	    : fold == TC_FOLD_SUM ? "figures that can be added"
+	                          : "figures");
 	return false;
 }
 
@@ -472,7 +484,8 @@ static void type_fold(tc_compiler *c, uint32_t node, tc_subject element)
 	case TC_FOLD_MOST:
 		n->type = body->type;
 		n->dim = body->dim;
-		n->flags = (uint8_t)((body->flags & TC_AST_NEVER_NEGATIVE) | (n->op == TC_FOLD_SUM ? 0 : TC_AST_MAY_BE_ABSENT));
+		n->flags = (uint8_t)((body->flags & TC_AST_NEVER_NEGATIVE) |
+		                     (n->op == TC_FOLD_SUM ? 0 : TC_AST_MAY_BE_ABSENT));
 		break;
 	case TC_FOLD_FIRST:
 	case TC_FOLD_LAST:
@@ -499,8 +512,8 @@ static void check_fold(tc_compiler *c, uint32_t node, bool conjunct)
 	if (!check_anchor(c, node) || !check_new_name(c, node))
 		return;
 	tc_ast *n = at(c, node);
-	const tc_scope_name name = {.name = text_of(c, n, n->name_from, n->name_to), .slot = c->next_slot++,
-	    .subject = (uint8_t)element};
+	const tc_scope_name name = {
+	    .name = text_of(c, n, n->name_from, n->name_to), .slot = c->next_slot++, .subject = (uint8_t)element};
 	n->slot = name.slot;
 	c->scope[c->scope_count++] = name;
 	c->fold_depth++;
@@ -539,7 +552,8 @@ static bool bare_number(tc_compiler *c, uint32_t left, uint32_t right)
 	else if (at(c, other)->type == TC_T_TEMPERATURE)
 		WRONG(c, bare, "dimensions", "`%s` is a bare number and `%s` a temperature; write `%s °C`", b, o, b);
 	else if (at(c, other)->type == TC_T_NUMBER)
-		WRONG(c, bare, "dimensions", "`%s` is a bare number and `%s` %s; write its unit", b, o, tc_ast_type_name(c, other));
+		WRONG(c, bare, "dimensions", "`%s` is a bare number and `%s` %s; write its unit", b, o,
+		    tc_ast_type_name(c, other));
 	else
 		return false;
 	tc_wrong_related(c, at(c, other)->passage, at(c, other)->from, "`%s` stands here", o);
@@ -553,12 +567,17 @@ static void two_types(tc_compiler *c, uint32_t left, uint32_t right, uint32_t no
 		return;
 	const tc_ast *l = at(c, left), *r = at(c, right);
 	const bool share = l->type == TC_T_SHARE || r->type == TC_T_SHARE;
-	const char *const id = l->type == TC_T_NUMBER && r->type == TC_T_NUMBER ? "dimensions" : share ? "share" : "type";
+	const char *const id = l->type == TC_T_NUMBER && r->type == TC_T_NUMBER ? "dimensions"
+	                       : share                                          ? "share"
+	                                                                        : "type";
 	const char *hint = "";
 	if ((l->type == TC_T_TEMPERATURE) != (r->type == TC_T_TEMPERATURE) && strcmp(does, "compares") == 0)
 		hint = "; a temperature is written in °C or °F, and K is a difference";
 	WRONG(c, node, id, "`%s` %s %s %s %s%s", tc_ast_text(c, node), does, tc_ast_type_name(c, left),
-	    strcmp(does, "adds") == 0 ? "to" : strcmp(does, "subtracts") == 0 ? "and" : "with", tc_ast_type_name(c, right), hint);
+	    strcmp(does, "adds") == 0        ? "to"
+	    : strcmp(does, "subtracts") == 0 ? "and"
+	                                     : "with",
+	    tc_ast_type_name(c, right), hint);
 	tc_wrong_related(c, at(c, right)->passage, at(c, right)->from, "`%s` is %s", tc_ast_text(c, right),
 	    tc_ast_type_name(c, right));
 }
@@ -631,7 +650,8 @@ static void check_product(tc_compiler *c, uint32_t node, uint32_t left, uint32_t
 	const bool divide = at(c, node)->kind == TC_A_DIVIDE;
 	for (uint32_t i = left;; i = right) {
 		if (at(c, i)->type == TC_T_TEMPERATURE) {
-			WRONG(c, i, "type", "`%s` is a temperature, which cannot be %s; take its difference from another one",
+			WRONG(c, i, "type",
+			    "`%s` is a temperature, which cannot be %s; take its difference from another one",
 			    tc_ast_text(c, i), divide ? "divided" : "multiplied");
 			return;
 		}
@@ -649,7 +669,8 @@ static void check_product(tc_compiler *c, uint32_t node, uint32_t left, uint32_t
 	share &= tc_dim_none(dim);
 	n->type = share ? TC_T_SHARE : TC_T_NUMBER;
 	n->dim = dim;
-	n->flags = (uint8_t)(((l->flags | r->flags) & TC_AST_MAY_BE_ABSENT) | (l->flags & r->flags & TC_AST_NEVER_NEGATIVE));
+	n->flags =
+	    (uint8_t)(((l->flags | r->flags) & TC_AST_MAY_BE_ABSENT) | (l->flags & r->flags & TC_AST_NEVER_NEGATIVE));
 }
 
 static void check_arithmetic(tc_compiler *c, uint32_t node)
@@ -674,8 +695,11 @@ static void check_negate(tc_compiler *c, uint32_t node)
 		return;
 	const tc_ast *of = at(c, child);
 	if (of->type != TC_T_NUMBER && of->type != TC_T_SHARE) {
-		WRONG(c, node, "type", "`%s` is %s, which has no negative%s", tc_ast_text(c, child), tc_ast_type_name(c, child),
-		    of->type == TC_T_TEMPERATURE && of->flags & TC_AST_LITERAL ? "; the sign of a number touches it: `-5 °C`" : "");
+		WRONG(c, node, "type", "`%s` is %s, which has no negative%s", tc_ast_text(c, child),
+		    tc_ast_type_name(c, child),
+		    of->type == TC_T_TEMPERATURE && of->flags & TC_AST_LITERAL
+		        ? "; the sign of a number touches it: `-5 °C`"
+		        : "");
 		return;
 	}
 	tc_ast *n = at(c, node);
@@ -703,11 +727,13 @@ static void check_path_test(tc_compiler *c, uint32_t node)
 	const uint8_t kind = at(c, child)->kind;
 	if (kind != TC_A_FIELD && kind != TC_A_NAME && kind != TC_A_FOLD && kind != TC_A_WINDOW_FIRST &&
 	    kind != TC_A_WINDOW_LAST && kind != TC_A_WINDOW_AFTER) {
-		WRONG(c, child, "type", "`%s` is no field; `%s` asks for a field or a subject", tc_ast_text(c, child), word);
+		WRONG(c, child, "type", "`%s` is no field; `%s` asks for a field or a subject", tc_ast_text(c, child),
+		    word);
 		return;
 	}
 	if (kind == TC_A_FOLD && at(c, child)->type == TC_T_TRUTH) {
-		WRONG(c, child, "type", "`%s` is a test; `%s` asks for a field or a subject", tc_ast_text(c, child), word);
+		WRONG(c, child, "type", "`%s` is a test; `%s` asks for a field or a subject", tc_ast_text(c, child),
+		    word);
 		return;
 	}
 	test_type(c, node);
@@ -732,11 +758,14 @@ static void check_equal(tc_compiler *c, uint32_t node, uint32_t left, uint32_t r
 		if (n->type == TC_T_TRUTH)
 			WRONG(c, i, "equals", "`%s` is a truth; write it alone, or `not` before it", text);
 		else if (n->type == TC_T_SYMBOL || n->type == TC_T_SYMBOLS || n->type == TC_T_SUBJECT)
-			WRONG(c, i, "equals", "`%s` is %s; write `is` and a word, not `%s`", text, tc_ast_type_name(c, i), sign);
+			WRONG(c, i, "equals", "`%s` is %s; write `is` and a word, not `%s`", text,
+			    tc_ast_type_name(c, i), sign);
 		else if (n->type != TC_T_TEXT && !is_number_like(n))
-			WRONG(c, i, "equals", "`%s` is %s; `%s` compares texts and figures as written", text, tc_ast_type_name(c, i), sign);
+			WRONG(c, i, "equals", "`%s` is %s; `%s` compares texts and figures as written", text,
+			    tc_ast_type_name(c, i), sign);
 		else if (n->type != TC_T_TEXT && !(n->flags & TC_AST_AS_WRITTEN))
-			WRONG(c, i, "equals", "`%s` is computed; `%s` compares figures as written: write `between … and …`", text, sign);
+			WRONG(c, i, "equals",
+			    "`%s` is computed; `%s` compares figures as written: write `between … and …`", text, sign);
 		else if (i == left)
 			continue;
 		break;
@@ -785,13 +814,15 @@ static void check_compare(tc_compiler *c, uint32_t node)
 static void check_between(tc_compiler *c, uint32_t node)
 {
 	const uint32_t value = at(c, node)->child, low = next(c, value), high = next(c, low);
-	if (!check_operands(c, node) || !can_be_ordered(c, value) || !can_be_ordered(c, low) || !can_be_ordered(c, high))
+	if (!check_operands(c, node) || !can_be_ordered(c, value) || !can_be_ordered(c, low) ||
+	    !can_be_ordered(c, high))
 		return;
 	if (!same_type(c, node, value, low, "compares") || !same_type(c, node, value, high, "compares"))
 		return;
 	const tc_ast *l = at(c, low), *h = at(c, high);
 	if (l->kind == TC_A_NUMBER && h->kind == TC_A_NUMBER && tc_compare(l->number, h->number) > 0) {
-		WRONG(c, low, "order", "`%s` is more than `%s`; nothing lies between them", tc_ast_text(c, low), tc_ast_text(c, high));
+		WRONG(c, low, "order", "`%s` is more than `%s`; nothing lies between them", tc_ast_text(c, low),
+		    tc_ast_text(c, high));
 		return;
 	}
 	test_type(c, node);
@@ -812,7 +843,9 @@ static bool check_spans(tc_compiler *c, uint32_t node, uint32_t value, uint32_t 
 			if (at(c, i)->kind != TC_A_NUMBER)
 				continue;
 			if (tc_compare(at(c, i)->number, last) < 0) {
-				WRONG(c, i, "order", "`%s` is less than what stands before it; spans are written in order", tc_ast_text(c, i));
+				WRONG(c, i, "order",
+				    "`%s` is less than what stands before it; spans are written in order",
+				    tc_ast_text(c, i));
 				return false;
 			}
 			last = at(c, i)->number;
@@ -841,7 +874,8 @@ static void check_in(tc_compiler *c, uint32_t node)
 	if (is_bad(c, window))
 		return;
 	if (at(c, window)->type != TC_T_WINDOW)
-		WRONG(c, window, "type", "`%s` is %s; `in` wants a window", tc_ast_text(c, window), tc_ast_type_name(c, window));
+		WRONG(c, window, "type", "`%s` is %s; `in` wants a window", tc_ast_text(c, window),
+		    tc_ast_type_name(c, window));
 	else if (at(c, value)->type != TC_T_NUMBER || !tc_dim_same(at(c, value)->dim, TC_DIM_TIME))
 		WRONG(c, value, "dimensions", "`%s` is %s; only a time lies in a window", tc_ast_text(c, value),
 		    tc_ast_type_name(c, value));
@@ -859,14 +893,14 @@ static void no_such_id(tc_compiler *c, uint32_t node, const tc_ast_id *id, tc_te
 	tc_nearest nearest = TC_NEAREST(word);
 	if (vocabulary) {
 		tc_words_each(c->library, vocabulary, offer_word, &nearest);
-		tc_wrong(c, "unknown-name", at(c, node)->passage, id->from, "`%.*s` is no word of `%s`" TC_NEAR_F, TC_TEXT_F(word),
-		    vocabulary, TC_NEAR(nearest, ""));
+		tc_wrong(c, "unknown-name", at(c, node)->passage, id->from, "`%.*s` is no word of `%s`" TC_NEAR_F,
+		    TC_TEXT_F(word), vocabulary, TC_NEAR(nearest, ""));
 		return;
 	}
 	for (uint32_t i = 0; i < tc_library_count(c->library); i++)
 		tc_nearest_offer(&nearest, tc_text_of(tc_library_entry(c->library, i)->id));
-	tc_wrong(c, "unknown-name", at(c, node)->passage, id->from, "no kind or material `%.*s`" TC_NEAR_F, TC_TEXT_F(word),
-	    TC_NEAR(nearest, ""));
+	tc_wrong(c, "unknown-name", at(c, node)->passage, id->from, "no kind or material `%.*s`" TC_NEAR_F,
+	    TC_TEXT_F(word), TC_NEAR(nearest, ""));
 }
 
 /* Each id by what the left side can be. */
@@ -925,14 +959,16 @@ static void check_matches(tc_compiler *c, uint32_t node)
 	if (is_bad(c, left))
 		return;
 	if (at(c, left)->type != TC_T_TEXT) {
-		WRONG(c, left, "type", "`%s` is %s; `matches` asks for a text", tc_ast_text(c, left), tc_ast_type_name(c, left));
+		WRONG(c, left, "type", "`%s` is %s; `matches` asks for a text", tc_ast_text(c, left),
+		    tc_ast_type_name(c, left));
 		return;
 	}
 	char message[200];
 	size_t where = 0;
 	const char *const pattern = at(c, node)->text;
 	if (pattern && !tc_pattern_check(tc_arena_allocator(c->scratch), pattern, message, &where)) {
-		tc_wrong(c, "pattern", at(c, node)->passage, at(c, node)->name_from + 1 + (uint32_t)where, "%s", message);
+		tc_wrong(
+		    c, "pattern", at(c, node)->passage, at(c, node)->name_from + 1 + (uint32_t)where, "%s", message);
 		return;
 	}
 	test_type(c, node);
@@ -946,7 +982,8 @@ static void check_chain(tc_compiler *c, uint32_t node, bool conjunct)
 	for (uint32_t i = at(c, node)->child; i != TC_NONE; i = next(c, i)) {
 		tc_check(c, i, conjunct && at(c, node)->kind == TC_A_AND);
 		if (!is_bad(c, i) && at(c, i)->type != TC_T_TRUTH) {
-			WRONG(c, i, "type", "`%s` is %s, no test; `%s` joins tests", tc_ast_text(c, i), tc_ast_type_name(c, i), word);
+			WRONG(c, i, "type", "`%s` is %s, no test; `%s` joins tests", tc_ast_text(c, i),
+			    tc_ast_type_name(c, i), word);
 			good = false;
 		}
 		good &= !is_bad(c, i);
