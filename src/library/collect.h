@@ -1,8 +1,8 @@
 /* A rulebook as files, before anything in it is understood: every entry of every section by its id, with `amend` and
  * `retire` of the layers above already applied to the trees. The library and the rules are both built from this.
  *
- * Ids are one namespace over all sections. Three sections have words rather than ids, which may be the same as ids; they
- * are found, amended and retired as `words/role`, `defaults/temperature` and `unclear/lacquer`. */
+ * Ids are one namespace over all sections. Three sections have words rather than ids, which may be the same as ids;
+ * they are found, amended and retired as `words/role`, `defaults/temperature` and `unclear/lacquer`. */
 #ifndef TC_LIBRARY_COLLECT_H
 #define TC_LIBRARY_COLLECT_H
 
@@ -46,8 +46,8 @@ typedef struct tc_change {
 typedef struct tc_collection tc_collection;
 
 /* Reads all files (order of files within a layer does not matter) and applies the layers in order. The collection
- * points into the files' bytes. With TC_BAD it is still handed out, so that more can be said about it, unless a file is no
- * YAML (then NULL: what would be missing was perhaps only not read). */
+ * points into the files' bytes. With TC_BAD it is still handed out, so that more can be said about it, unless a file
+ * is no YAML (then NULL: what would be missing was perhaps only not read). */
 tc_status tc_collect(tc_arena *arena, const tc_rulebook_file *files, size_t count, tc_diags *diags,
     const tc_collection **collection);
 

@@ -226,11 +226,22 @@ static const tc_entry *entry_at(const tc_library *l, uint32_t index)
 	return index == TC_NONE ? NULL : &l->entries[index];
 }
 
+/* The short way, which most names of most recipes go: a welcome material by its very id. */
+static const tc_entry *welcome_id(const tc_library *l, tc_text name, uint32_t sections)
+{
+	const uint32_t index = tc_map_find(&l->ids, name);
+	const tc_entry *entry = index == TC_MAP_NONE ? NULL : &l->entries[index];
+	return entry && !entry->is_kind && entry->sections & sections ? entry : NULL;
+}
+
 tc_found tc_finder_find(tc_finder *finder, tc_text name, uint32_t sections, tc_find *find)
 {
 	const tc_library *l = finder->library;
 	*find = (tc_find){0};
 	name = tc_text_trim(name);
+	find->entry = welcome_id(l, name, sections);
+	if (find->entry)
+		return TC_FOUND;
 	finder->form.length = 0;
 	tc_name_form(name, &finder->form);
 	if (finder->form.failed) {

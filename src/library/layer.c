@@ -1,8 +1,8 @@
 /* Layers: what `amend` and `retire` of an upper layer do to the trees of those below.
  *
  * An amendment replaces each key that it names whole. Its figures need a basis of their own: either each is in the long
- * form {is: …, from: …}, or the amendment says `from` for all of them; the short ones are then turned into long ones here,
- * so that the library reads every figure in one way. */
+ * form {is: …, from: …}, or the amendment says `from` for all of them; the short ones are then turned into long ones
+ * here, so that the library reads every figure in one way. */
 #include "library/layer.h"
 
 #include <stdlib.h>

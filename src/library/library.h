@@ -64,7 +64,7 @@ typedef struct tc_entries {
 } tc_entries;
 
 typedef struct tc_figure {
-	tc_value value;             /* state TC_SAID; TC_ABSENT where it says `none`; TC_UNKNOWN of a blend with `rest: unknown` */
+	tc_value value;             /* said; absent where it says `none`; unknown of a blend with `rest: unknown` */
 	const tc_entries *entries;  /* of TC_FORM_ENTRIES */
 	double least, most;         /* spread as published; both 0 where none is kept */
 	double ratio[TC_MIX_PARTS_MAX];
@@ -81,7 +81,7 @@ typedef struct tc_entry {
 	uint32_t last;                 /* last number below it (its own for a material) */
 	uint32_t parent;               /* TC_NONE for a root */
 	tc_section section;            /* of a kind: TC_SECTION_KINDS */
-	uint32_t sections;             /* of a kind: bits of the sections whose materials stand below it, 0 if none does; else its own */
+	uint32_t sections;             /* bits: its own; of a kind those of the materials below it, 0 if there is none */
 	bool is_kind;
 	const tc_figure *figures[TC_PROPERTY_COUNT]; /* with those of the kinds above; NULL: nobody says (unknown) */
 	const char *const *hazards;    /* H-codes, with those of the kinds above; NULL-terminated; never NULL */
@@ -100,7 +100,7 @@ typedef struct tc_caution {
 	const uint32_t *kinds;    /* TC_NONE-terminated */
 	uint64_t verbs;           /* set of the vocabulary `verb`; 0: any */
 	const tc_basis *basis;
-	uint32_t rank;            /* the order in which they are shown, smallest first; the library numbers them in it */
+	uint32_t rank;            /* smallest first: the order in which they are shown and numbered */
 	tc_place place;
 } tc_caution;
 
@@ -119,10 +119,11 @@ typedef struct tc_unclear {
 
 typedef struct tc_library tc_library;
 
-/* Builds the library of a collection into `arena`, which holds nothing of the collection then: all is copied. TC_BAD if any
- * entry has an error; all messages are in `diags`. The library is handed out then too, without what was wrong, so that
- * rules can be checked against it for more messages; it must not be acted upon. */
-tc_status tc_library_build(tc_arena *arena, const tc_collection *collection, tc_diags *diags, const tc_library **library);
+/* Builds the library of a collection into `arena`, which holds nothing of the collection then: all is copied. TC_BAD if
+ * any entry has an error; all messages are in `diags`. The library is handed out then too, without what was wrong, so
+ * that rules can be checked against it for more messages; it must not be acted upon. */
+tc_status tc_library_build(tc_arena *arena, const tc_collection *collection, tc_diags *diags,
+    const tc_library **library);
 
 uint32_t tc_library_count(const tc_library *library); /* of kinds and materials */
 const tc_entry *tc_library_entry(const tc_library *library, uint32_t index);
@@ -170,9 +171,9 @@ const tc_basis *tc_basis_read(const tc_library *library, tc_arena *arena, const 
  * and on a miss by the `known_as` patterns of all entries, compiled at the first miss into one match without JIT.
  *
  * Within a section a name belongs to one material, and among kinds to one kind. A lookup goes in this order: a welcome
- * material of that id; the welcome materials of that name; a word of `unclear`; a welcome kind of that name; the patterns.
- * So a word such as `enamel` may be unclear for a coat though a kind is called so, and yet be clear where it names a
- * material of a section that is welcome. */
+ * material of that id; the welcome materials of that name; a word of `unclear`; a welcome kind of that name; the
+ * patterns. So a word such as `enamel` may be unclear for a coat though a kind is called so, and yet be clear where it
+ * names a material of a section that is welcome. */
 typedef struct tc_finder tc_finder;
 tc_finder *tc_finder_new(const tc_library *library, const tc_allocator *from); /* NULL: out of memory */
 void tc_finder_free(tc_finder *finder);
@@ -187,7 +188,7 @@ typedef enum tc_found {
 } tc_found;
 typedef struct tc_find {
 	const tc_entry *entry;   /* TC_FOUND; of several: the first */
-	const tc_entry *other;   /* of several: the second; of nothing: one of that name in a section that is not welcome */
+	const tc_entry *other;   /* of several: the second; of nothing: one of that name that is not welcome */
 	const char *question;    /* TC_FOUND_UNCLEAR */
 	tc_text nearest;         /* TC_FOUND_NOTHING: the nearest name, or empty */
 } tc_find;

@@ -43,11 +43,11 @@ typedef struct tc_draft {
 	uint32_t walk, depth, index;
 	bool is_kind;
 	/* Its own `solvents`, read after everything else: see blend.c. */
-	const tc_node *mix;           /* NULL: none */
+	const tc_node *mix; /* NULL: none */
 	const tc_source *mix_source;
 	const tc_basis *mix_basis;
 	uint8_t mix_state;
-	const char *const *hazards;   /* its own, NULL-terminated; NULL: none */
+	const char *const *hazards; /* its own, NULL-terminated; NULL: none */
 } tc_draft;
 
 typedef struct tc_builder {
@@ -59,7 +59,7 @@ typedef struct tc_builder {
 	tc_draft *drafts;
 	const char **files, **file_copies; /* names of files, as collected and as kept */
 	uint32_t files_count, files_room, copies_room;
-	uint32_t depth; /* of blends within blends */
+	uint32_t depth;  /* of blends within blends */
 	tc_named *named; /* library.named while it grows */
 	uint32_t named_count, named_room;
 } tc_builder;
@@ -74,7 +74,7 @@ typedef struct tc_reader {
 } tc_reader;
 
 /* Adds an error at a node of the reader's source. */
-#define tc_lib_wrong(reader, id, node, ...)                                                                                 \
+#define tc_lib_wrong(reader, id, node, ...)                                                                            \
 	tc_diag_add((reader)->diags, TC_ERROR, (id), tc_node_place((reader)->source, (node)), __VA_ARGS__)
 
 /* Remembers in an arena that memory ran out elsewhere. */
@@ -96,13 +96,14 @@ const char *tc_lib_item_text(tc_builder *builder, const tc_item *item, const cha
 /* `yes` or `no`; false with a message. */
 bool tc_lib_read_truth(const tc_reader *reader, const tc_node *node, const char *what, bool *truth);
 
-/* The items of a list of texts, or a single text as a list of one (*one is its room). Items that are no texts are for the
- * caller's tc_lib_read_item to refuse. NULL with a message where it is neither. */
+/* The items of a list of texts, or a single text as a list of one (*one is its room). Items that are no texts are for
+ * the caller's tc_lib_read_item to refuse. False with a message where it is neither. */
 typedef struct tc_items {
 	const tc_node *const *at;
 	uint32_t count;
 } tc_items;
-bool tc_lib_read_items(const tc_reader *reader, const tc_node *node, const char *what, const tc_node **one, tc_items *items);
+bool tc_lib_read_items(
+    const tc_reader *reader, const tc_node *node, const char *what, const tc_node **one, tc_items *items);
 bool tc_lib_read_item(const tc_reader *reader, const tc_node *node, const char *what);
 
 /* Is every key of the map one of `allowed` (NULL-terminated)? Says which is not; true if all are. */
@@ -117,7 +118,8 @@ typedef struct tc_codes {
 	const char **at;
 	uint32_t count, room;
 } tc_codes;
-void tc_lib_read_codes(const tc_reader *reader, const tc_node *node, const char *what, tc_arena *scratch, tc_codes *codes);
+void tc_lib_read_codes(
+    const tc_reader *reader, const tc_node *node, const char *what, tc_arena *scratch, tc_codes *codes);
 void tc_lib_codes_add(tc_arena *scratch, tc_codes *codes, const char *const *more);
 /* NULL-terminated in `arena`; NULL: out of memory. */
 const char *const *tc_lib_codes_end(tc_arena *arena, tc_codes *codes);
@@ -132,24 +134,26 @@ const tc_basis *tc_lib_item_basis(tc_builder *builder, const tc_item *item);
 /* --- figure.c --------------------------------------------------------------------------------------------------- */
 
 /* Reads the value of a row in the short or the long form. `basis` is that of the block around it, or NULL. */
-const tc_figure *tc_lib_figure(const tc_reader *reader, const tc_property_row *row, const tc_node *node,
-    const tc_basis *basis, uint32_t entry);
+const tc_figure *tc_lib_figure(
+    const tc_reader *reader, const tc_property_row *row, const tc_node *node, const tc_basis *basis, uint32_t entry);
 
 /* --- measure.c -------------------------------------------------------------------------------------------------- */
 
 /* A number, share or temperature as the row wants it, within its range, in SI; false with a message. */
 bool tc_lib_read_measure(const tc_reader *reader, const tc_property_row *row, const tc_node *node, double *si);
 /* The same of a piece of a scalar's text. */
-bool tc_lib_read_measure_text(const tc_reader *reader, const tc_property_row *row, const tc_node *node, tc_text text,
-    double *si);
+bool tc_lib_read_measure_text(
+    const tc_reader *reader, const tc_property_row *row, const tc_node *node, tc_text text, double *si);
 /* `A to B`. */
-bool tc_lib_read_spread(const tc_reader *reader, const tc_property_row *row, const tc_node *node, double *least, double *most);
+bool tc_lib_read_spread(
+    const tc_reader *reader, const tc_property_row *row, const tc_node *node, double *least, double *most);
 
 /* --- window.c, blend.c ------------------------------------------------------------------------------------------ */
 
 const tc_window *tc_lib_read_window(const tc_reader *reader, const tc_property_row *row, const tc_node *node);
 /* Shares of solvents. *unknown: the rest of it is not known. NULL with a message (or when *unknown). */
-const tc_blend *tc_lib_read_blend(const tc_reader *reader, const tc_property_row *row, const tc_node *node, bool *unknown);
+const tc_blend *tc_lib_read_blend(
+    const tc_reader *reader, const tc_property_row *row, const tc_node *node, bool *unknown);
 /* Reads `solvents` of all entries and hands them down; everything else of the entries is there by then. */
 void tc_lib_build_blends(tc_builder *builder);
 
@@ -165,7 +169,8 @@ typedef struct tc_bearers {
 	uint32_t any;              /* the first of that name, welcome or not */
 } tc_bearers;
 tc_bearers tc_name_bearers(const tc_library *library, tc_text form, uint32_t sections);
-/* The entry that a text names, by its id or by its name among `sections`, or TC_NONE with a message. ~0: all, and kinds. */
+/* The entry that a text names, by its id or by its name among `sections` (~0: all, and kinds), or TC_NONE with a
+ * message. */
 uint32_t tc_lib_read_entry(const tc_reader *reader, const tc_node *node, uint32_t sections, const char *what);
 /* Says so if a layer retired what the text refers to. */
 bool tc_lib_say_retired(const tc_reader *reader, const tc_node *node);
