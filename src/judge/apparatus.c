@@ -70,7 +70,7 @@ void tc_film_of_liquid(const tc_scene *scene, const tc_liquid *liquid, tc_film_p
 	p->chi = NAN;
 }
 
-bool tc_film_dry(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a, tc_pass_visit *visit, void *user,
+bool tc_film_run(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a, tc_pass_visit *visit, void *user,
     struct tc_drying *drying)
 {
 	struct tc_drying_carry carry = {0};

@@ -33,7 +33,7 @@ void tc_film_of_liquid(const tc_scene *scene, const tc_liquid *liquid, tc_film_p
 /* Dries the passes one on another; `visit` (or NULL) sees each as it dries, and until when it is left alone (the horizon for
  * the last). *drying is the last one. False: out of the science's range. */
 typedef void tc_pass_visit(void *user, uint32_t pass, const struct tc_drying *drying, double until);
-bool tc_film_dry(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a, tc_pass_visit *visit, void *user,
+bool tc_film_run(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a, tc_pass_visit *visit, void *user,
     struct tc_drying *drying);
 
 #endif

@@ -201,7 +201,7 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 		tc_apparatus a;
 		struct tc_drying drying;
 		tc_apparatus_set(scene, mix, p.temperature, p.chi, &a);
-		if (!tc_film_dry(&p, mix, &a, NULL, NULL, &drying) || !tc_drying_wetness(&drying, age, &results[0]))
+		if (!tc_film_run(&p, mix, &a, NULL, NULL, &drying) || !tc_drying_wetness(&drying, age, &results[0]))
 			results[0] = NAN;
 		tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
 	}
@@ -250,7 +250,7 @@ tc_value tc_bite_liquid(tc_scene *scene, const tc_liquid *liquid, const tc_solid
 		return tc_unknown(TC_T_NUMBER);
 	tc_film_of_liquid(scene, liquid, &p);
 	tc_apparatus_set(scene, &mix, p.temperature, p.chi, &a);
-	if (!tc_film_dry(&p, &mix, &a, NULL, NULL, &drying))
+	if (!tc_film_run(&p, &mix, &a, NULL, NULL, &drying))
 		return tc_unknown(TC_T_NUMBER);
 	if (what == TC_BITE_DEPTH) {
 		if (!tc_attack_depth(&drying, &solid->sphere, &a.uptake, 0, liquid->stays, &result))
