@@ -28,6 +28,7 @@ enum {
 
 /* TC_KEYS_<letter> is the first key of that letter. */
 typedef enum tc_key {
+	TC_KEY_NOTHING,
 #define LETTER(l)             TC_KEYS_##l, TC_KEYS_BEFORE_##l = TC_KEYS_##l - 1,
 #define KEY(id, name, places) TC_KEY_##id,
 #include "stack/key.def"

@@ -40,12 +40,13 @@ void tc_passes_of(const tc_written_step *step, tc_passes *passes)
 bool tc_stretch_add(tc_building *b, tc_bench *bench, double from, double to, double temperature)
 {
 	tc_part *part = bench->part;
-	if (part->stretches && bench->stretch[part->stretches - 1].temperature == temperature) {
-		bench->stretch[part->stretches - 1].to = to;
+	tc_stretch *last = part->stretches ? &bench->stretch[part->stretches - 1] : NULL;
+	if (last && last->from == last->to) /* nothing has been spent in it */
+		last->temperature = temperature;
+	if (last && last->temperature == temperature) {
+		last->to = to;
 		return true;
 	}
-	if (from == to && part->stretches)
-		return true;
 	if (!tc_arena_grow(
 	        b->arena, (void **)&bench->stretch, part->stretches, &bench->stretches_room, sizeof *bench->stretch))
 		return false;

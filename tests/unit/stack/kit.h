@@ -204,6 +204,14 @@ static inline uint64_t kit_word(const kit *k, const char *vocabulary, const char
 	return (uint64_t)1 << w;
 }
 
-#define assert_near(value, expected) assert_true(fabs((value) - (expected)) <= 1e-9 * fmax(fabs(expected), 1e-9))
+static inline bool kit_near(double value, double expected)
+{
+	return fabs(value - expected) <= 1e-9 * fmax(fabs(expected), 1e-9);
+}
+#define assert_near(value, expected)                                                                                         \
+	do {                                                                                                                 \
+		if (!kit_near((value), (expected)))                                                                          \
+			fail_msg("%s is %.12g, not %.12g", #value, (double)(value), (double)(expected));                     \
+	} while (0)
 
 #endif
