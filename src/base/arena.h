@@ -62,8 +62,8 @@ const tc_allocator *tc_arena_allocator(const tc_arena *arena);
 #define TC_ARRAY(arena, count, type) ((type *)tc_arena_array((arena), (count), sizeof(type)))
 
 /* Makes room for one more element in a growing array that lies in the arena: `*array` has `count` elements of `size`
- * bytes and room for `*room`. The old piece stays where it is (pointers into it stay valid but stale). False when out of
- * memory; the array is then unchanged. */
+ * bytes and room for `*room`. The old piece stays where it is (pointers into it stay valid but stale). False when
+ * out of memory; the array is then unchanged. */
 bool tc_arena_grow(tc_arena *arena, void **array, uint32_t count, uint32_t *room, size_t size);
 
 #endif

@@ -8,7 +8,8 @@
 /* error: the input cannot be used. warning: it can, but probably does not mean what was meant. note: worth knowing. */
 typedef enum tc_severity { TC_NOTE, TC_WARNING, TC_ERROR } tc_severity;
 
-/* A place in a file: line and column from 1, the column in code points. line 0: the file as a whole. file NULL: none. */
+/* A place in a file: line and column from 1, the column in code points. line 0: the file as a whole. file NULL:
+ * none. */
 typedef struct tc_place {
 	const char *file;
 	uint32_t line, column;
@@ -29,7 +30,8 @@ typedef struct tc_diags tc_diags;
 tc_diags *tc_diags_new(tc_arena *arena);
 
 /* Adds a diagnostic. At most TC_MESSAGES_MAX are kept for one file (by place.file); one more says that the rest was
- * dropped. Control and direction characters in the text come out as <U+XXXX>. Out of memory is remembered by the arena. */
+ * dropped. Control and direction characters in the text come out as <U+XXXX>. Out of memory is remembered by the
+ * arena. */
 void tc_diag_add(tc_diags *diags, tc_severity severity, const char *id, tc_place place, const char *format, ...)
     __attribute__((format(printf, 5, 6)));
 /* Adds a related place to the diagnostic that was added last. */

@@ -1,11 +1,12 @@
-/* Quantities with units as a bench writes them: parse, convert, print. One table of units (unit.c) is the whole list;
- * the recipe reader, the rulebook reader and the rule language all read through it.
+/* Quantities with units as a bench writes them: parse, convert, print. One table of units (unit.c) is the whole
+ * list; the recipe reader, the rulebook reader and the rule language all read through it.
  *
- * Accepted spellings: µ as U+00B5 or U+03BC or `u`; no-break and thin blanks as blanks; ² ³ ½ or ^2 ^3 ^0.5 or plain 2, 3;
- * ° or `deg`; `x` or ×; U+2212 (minus) is refused with a word on `-`; a decimal comma, digit groups and `_` likewise.
- * Units: µm um mm cm m mil in ft · mm² cm² m² ft² · ml l floz m³ ft³ cm³ · µg mg g kg oz lb · s min h d week month year y
- * (month = 30 d, year = 365.25 d; also second minute hour day inch, mL, L, and the plurals of words) · °C °F degC degF K · % ppm ppb · m/s ft/min · m³/h cfm · Pa kPa MPa bar psi
- * · mPa·s · g/mol cm³/mol g/cm³ kg/m³ g/ml · kJ/mol · mN/m · MPa½ · m²/s · mg/m³ · m²/l · 1/s. */
+ * Accepted spellings: µ as U+00B5 or U+03BC or `u`; no-break and thin blanks as blanks; ² ³ ½ or ^2 ^3 ^0.5 or plain
+ * 2, 3; ° or `deg`; `x` or ×; U+2212 (minus) is refused with a word on `-`; a decimal comma, digit groups and `_`
+ * likewise. Units: µm um mm cm m mil in ft · mm² cm² m² ft² · ml l floz m³ ft³ cm³ · µg mg g kg oz lb · s min h d
+ * week month year y (month = 30 d, year = 365.25 d; also second minute hour day inch, mL, L, and the plurals of
+ * words) · °C °F degC degF K · % ppm ppb · m/s ft/min · m³/h cfm · Pa kPa MPa bar psi · mPa·s · g/mol cm³/mol g/cm³
+ * kg/m³ g/ml · kJ/mol · mN/m · MPa½ · m²/s · mg/m³ · m²/l · 1/s. */
 #ifndef TC_BASE_QUANTITY_H
 #define TC_BASE_QUANTITY_H
 
@@ -55,14 +56,16 @@ unsigned tc_ratio_read(tc_text text, double *terms, tc_quantity_error *error);
 
 /* The dimensions by name, for tables. */
 extern const tc_dim TC_DIM_NONE, TC_DIM_TIME, TC_DIM_LENGTH, TC_DIM_AREA, TC_DIM_VOLUME, TC_DIM_MASS, TC_DIM_KELVIN,
-    TC_DIM_SPEED, TC_DIM_FLOW, TC_DIM_PRESSURE, TC_DIM_VISCOSITY, TC_DIM_MOLAR_MASS, TC_DIM_MOLAR_VOLUME, TC_DIM_DENSITY,
+    TC_DIM_SPEED, TC_DIM_FLOW, TC_DIM_PRESSURE, TC_DIM_VISCOSITY, TC_DIM_MOLAR_MASS, TC_DIM_MOLAR_VOLUME,
+    TC_DIM_DENSITY,
     TC_DIM_MOLAR_ENERGY, TC_DIM_SURFACE_TENSION, TC_DIM_SOLUBILITY, TC_DIM_DIFFUSIVITY, TC_DIM_MASS_CONCENTRATION;
 
 /* What a person calls the dimension: 'a time', 'a length' …, 'a number' for none, else built from the base units. */
 void tc_dim_name(tc_dim dim, tc_buffer *out);
 
-/* Prints a value with a unit that suits its size (µm below 1 mm for lengths of films, min, h, d for times …), at most
- * `digits` significant digits (3 is the house's choice), or in the unit given. A share prints with %, a temperature in °C. */
+/* Prints a value with a unit that suits its size (µm below 1 mm for lengths of films, min, h, d for times …), at
+ * most `digits` significant digits (3 is the house's choice), or in the unit given. A share prints with %, a
+ * temperature in °C. */
 void tc_quantity_print(tc_buffer *out, tc_type type, tc_dim dim, double si, int digits, const tc_unit *in);
 /* A duration as a person writes it: `5 min`, `1 h 30 min`, `2 d`. */
 void tc_duration_print(tc_buffer *out, double seconds);

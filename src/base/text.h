@@ -36,11 +36,12 @@ size_t tc_utf8_columns(tc_text a);
  * Returns the bytes read, 0 if there is no number. Never reads a locale. Too large a number gives infinity. */
 size_t tc_number_read(const char *at, size_t length, bool sign, double *number);
 
-/* The distance between two words, counting a swap of neighbours as one change, at most `bound` + 1. ASCII case ignored. */
+/* The distance between two words, counting a swap of neighbours as one change, at most `bound` + 1. ASCII case
+ * ignored. */
 unsigned tc_text_distance(tc_text a, tc_text b, unsigned bound);
 
-/* Keeps the nearest candidate to a misspelt word. Start with TC_NEAREST(word); offer each candidate; `found.length` is 0
- * if none was near enough to be worth naming (about a third of the letters wrong is not near). */
+/* Keeps the nearest candidate to a misspelt word. Start with TC_NEAREST(word); offer each candidate; `found.length`
+ * is 0 if none was near enough to be worth naming (about a third of the letters wrong is not near). */
 typedef struct tc_nearest {
 	tc_text word, found;
 	unsigned distance;

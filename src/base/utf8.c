@@ -71,7 +71,8 @@ size_t tc_utf8_count(const char *at, size_t length)
 	for (; length - i >= 8; i += 8) {
 		uint64_t eight;
 		memcpy(&eight, at + i, sizeof eight);
-		/* The lowest bit of each byte that begins with the bits 10; the product adds them up in the top byte. */
+		/* The lowest bit of each byte that begins with the bits 10; the product adds them up in the top
+		 * byte. */
 		const uint64_t bits = eight >> 7 & ~eight >> 6 & 0x0101010101010101u;
 		continuing += bits * 0x0101010101010101u >> 56;
 	}

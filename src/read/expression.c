@@ -3,7 +3,8 @@
 
 #include "read/private.h"
 
-/* Parentheses and brackets opened and not closed, those in '…' not counted; negative if one closes that was not opened. */
+/* Parentheses and brackets opened and not closed, those in '…' not counted; negative if one closes that was not
+ * opened. */
 static int open_brackets(tc_text text)
 {
 	int open = 0;

@@ -11,7 +11,8 @@ bool tc_source_readable(const tc_source *source);
 /* Are there only ASCII characters, so that libyaml's marks, which count characters, are byte offsets? */
 bool tc_source_is_ascii(const tc_source *source);
 
-/* Where the text of a scalar itself begins, behind an anchor and a tag; *tagged (if not NULL) is set if there is one. */
+/* Where the text of a scalar itself begins, behind an anchor and a tag; *tagged (if not NULL) is set if there is
+ * one. */
 size_t tc_node_behind_properties(tc_text text, size_t offset, bool *tagged);
 
 /* The byte of the source that the byte `index` of a scalar's text came from. False if the walk over the source does not

@@ -191,7 +191,8 @@ static void walk_double(walk *w)
 	}
 }
 
-/* --- blocks --------------------------------------------------------------------------------------------------------- */
+/* --- blocks
+ * --------------------------------------------------------------------------------------------------------- */
 
 /* What stands behind `|` or `>`: `-` strips the last line breaks, `+` keeps them all; a digit sets the indentation. */
 typedef struct block_header {
@@ -312,7 +313,8 @@ static void walk_block(walk *w)
 	w->i = h.strip ? leading : h.keep ? trailing_end : leading_end;
 }
 
-/* --- all together --------------------------------------------------------------------------------------------------- */
+/* --- all together
+ * --------------------------------------------------------------------------------------------------- */
 
 /* Blanks, line breaks and comments between an anchor and its text. */
 static size_t skip_between(tc_text text, size_t i)

@@ -53,7 +53,8 @@ typedef struct reader {
 	bool no_memory;
 } reader;
 
-/* --- places and complaints ------------------------------------------------------------------------------------------ */
+/* --- places and complaints
+ * ------------------------------------------------------------------------------------------ */
 
 static bool continues(char c)
 {
@@ -93,7 +94,8 @@ static uint32_t offset_of(reader *r, size_t index)
 	return (uint32_t)at;
 }
 
-/* The place for the next complaint. When no more will be shown it is not worked out: on one line of 8 MB that is slow. */
+/* The place for the next complaint. When no more will be shown it is not worked out: on one line of 8 MB that is
+ * slow. */
 static tc_place place_for_fault(reader *r, size_t offset)
 {
 	if (++r->faults > TC_MESSAGES_MAX)
@@ -115,7 +117,8 @@ static bool out_of_memory(reader *r)
 	return false;
 }
 
-/* --- nodes ---------------------------------------------------------------------------------------------------------- */
+/* --- nodes
+ * ---------------------------------------------------------------------------------------------------------- */
 
 static bool push_pending(reader *r, const tc_node *node)
 {
@@ -213,7 +216,8 @@ static bool give(reader *r, const tc_node *node, unsigned height, size_t offset)
 	return push_pending(r, node);
 }
 
-/* --- anchors -------------------------------------------------------------------------------------------------------- */
+/* --- anchors
+ * -------------------------------------------------------------------------------------------------------- */
 
 /* Remembers an anchor, a later one in the place of an earlier one of that name; its index + 1, 0 without memory. */
 static uint32_t remember(reader *r, const yaml_char_t *name, anchor is)
@@ -260,7 +264,8 @@ static bool on_alias(reader *r, const yaml_event_t *event)
 	return give(r, a->node, a->height, offset);
 }
 
-/* --- scalars -------------------------------------------------------------------------------------------------------- */
+/* --- scalars
+ * -------------------------------------------------------------------------------------------------------- */
 
 static void refuse_tag(reader *r, size_t offset)
 {
@@ -351,7 +356,8 @@ static bool on_scalar(reader *r, const yaml_event_t *event)
 	return count_nodes(r, 1, offset) && give(r, node, 0, offset);
 }
 
-/* --- lists and mappings --------------------------------------------------------------------------------------------- */
+/* --- lists and mappings
+ * --------------------------------------------------------------------------------------------- */
 
 static bool on_start(reader *r, const yaml_event_t *event)
 {
@@ -457,7 +463,8 @@ static bool on_end(reader *r, const yaml_event_t *event)
 	return close_frame(r);
 }
 
-/* --- documents ------------------------------------------------------------------------------------------------------ */
+/* --- documents
+ * ------------------------------------------------------------------------------------------------------ */
 
 static bool on_document(reader *r, const yaml_event_t *event)
 {

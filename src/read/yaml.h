@@ -1,7 +1,7 @@
-/* Bytes to a tree, with a place on every node. By libyaml's events, never its document loader: depth, nodes, aliases and
- * scalar sizes are counted while they come (base/limits.h). Plain scalars are never typed here: every scalar is text
- * until its key's type reads it. Duplicate keys, merge keys, tags, keys that are not scalars, and anchors on anything
- * but whole nodes are refused with a hint. Aliases are expanded by reference within the bound on nodes. */
+/* Bytes to a tree, with a place on every node. By libyaml's events, never its document loader: depth, nodes, aliases
+ * and scalar sizes are counted while they come (base/limits.h). Plain scalars are never typed here: every scalar is
+ * text until its key's type reads it. Duplicate keys, merge keys, tags, keys that are not scalars, and anchors on
+ * anything but whole nodes are refused with a hint. Aliases are expanded by reference within the bound on nodes. */
 #ifndef TC_READ_YAML_H
 #define TC_READ_YAML_H
 
@@ -46,13 +46,16 @@ const char *tc_node_kind_name(const tc_node *node); /* 'a text', 'a list', 'a ma
 
 tc_place tc_node_place(const tc_source *source, const tc_node *node);
 
-/* The place of the byte `index` of a scalar's decoded text (at its length or beyond: of the text's end): the scalar's
- * source bytes are walked again by its style (folds, indentation, quotes, escapes). Where that walk does not give libyaml's text byte for byte, the scalar's start. */
+/* The place of the byte `index` of a scalar's decoded text (at its length or beyond: of the text's end): the
+ * scalar's source bytes are walked again by its style (folds, indentation, quotes, escapes). Where that walk does
+ * not give libyaml's text byte for byte, the scalar's start. */
 tc_place tc_node_text_place(const tc_source *source, const tc_node *scalar, size_t index);
 
-/* Does YAML hide something of an expression that stands in this scalar? (language.md §1: cut at a comma in flow style, a
- * ` #` after it, an escape in double quotes, a tag or an anchor.) Adds diagnostics; false if the text cannot be trusted.
- * `sibling_without_value`: the map around it has a key without a value, the sign of a cut at a comma. */
-bool tc_yaml_expression_check(const tc_source *source, const tc_node *scalar, bool sibling_without_value, tc_diags *diags);
+/* Does YAML hide something of an expression that stands in this scalar? (language.md §1: cut at a comma in flow
+ * style, a ` #` after it, an escape in double quotes, a tag or an anchor.) Adds diagnostics; false if the text
+ * cannot be trusted. `sibling_without_value`: the map around it has a key without a value, the sign of a cut at a
+ * comma. */
+bool tc_yaml_expression_check(const tc_source *source, const tc_node *scalar, bool sibling_without_value,
+    tc_diags *diags);
 
 #endif

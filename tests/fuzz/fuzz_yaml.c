@@ -1,5 +1,5 @@
-/* Bytes to a tree: never a crash, every place inside the file, and the way from a scalar's text back to its source gives
- * libyaml's text byte for byte. */
+/* Bytes to a tree: never a crash, every place inside the file, and the way from a scalar's text back to its source
+ * gives libyaml's text byte for byte. */
 #include <stdlib.h>
 
 #include "read/private.h"

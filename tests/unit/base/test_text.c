@@ -25,8 +25,8 @@ static void comparing(void **state)
 static void hashing(void **state)
 {
 	(void)state;
-	/* FNV-1a of the empty text is its offset basis 0xCBF29CE484222325, of "a" 0xAF63DC4C8601EC8C (from memory of the
-	 * authors' test vectors); ours folds the upper half into the lower (own arithmetic: x ^ x >> 32). */
+	/* FNV-1a of the empty text is its offset basis 0xCBF29CE484222325, of "a" 0xAF63DC4C8601EC8C (from memory of
+	 * the authors' test vectors); ours folds the upper half into the lower (own arithmetic: x ^ x >> 32). */
 	assert_true(tc_text_hash(TC_TEXT("")) == (0xCBF29CE484222325u ^ 0xCBF29CE4u));
 	assert_true(tc_text_hash(TC_TEXT("a")) == (0xAF63DC4C8601EC8Cu ^ 0xAF63DC4Cu));
 }

@@ -1,6 +1,6 @@
-/* Each allocation fails once, those that libyaml makes by itself included: an answer each time, and nothing is leaked.
- * malloc, realloc, calloc and free of this program stand before those of the C library, for libyaml too. That needs glibc
- * and no sanitizer, which has its own; otherwise only our own allocations fail. */
+/* Each allocation fails once, those that libyaml makes by itself included: an answer each time, and nothing is
+ * leaked. malloc, realloc, calloc and free of this program stand before those of the C library, for libyaml too.
+ * That needs glibc and no sanitizer, which has its own; otherwise only our own allocations fail. */
 #include "check.h"
 
 #if defined __SANITIZE_ADDRESS__
@@ -37,10 +37,12 @@ void *__libc_malloc(size_t size);
 void *__libc_calloc(size_t count, size_t size);
 void *__libc_realloc(void *old, size_t size);
 void __libc_free(void *old);
-void *malloc(size_t size);
-void *calloc(size_t count, size_t size);
-void *realloc(void *old, size_t size);
-void free(void *old);
+/* Visible, so that libyaml finds them too when the rest is built with hidden names. */
+#define VISIBLE __attribute__((visibility("default")))
+VISIBLE void *malloc(size_t size);
+VISIBLE void *calloc(size_t count, size_t size);
+VISIBLE void *realloc(void *old, size_t size);
+VISIBLE void free(void *old);
 
 void *malloc(size_t size)
 {

@@ -3,7 +3,8 @@
 #include "check.h"
 #include "read/private.h"
 
-/* Where each byte of a text is expected: `line:column`, blank between, one per byte, the last for the end of the text. */
+/* Where each byte of a text is expected: `line:column`, blank between, one per byte, the last for the end of the
+ * text. */
 static void assert_origins(const char *yaml, const char *text, const char *places)
 {
 	reading r = read_text(yaml);
@@ -103,7 +104,8 @@ static void text_that_does_not_fit(void **state)
 	done(&r);
 }
 
-/* --- made-up scalars ------------------------------------------------------------------------------------------------ */
+/* --- made-up scalars
+ * ------------------------------------------------------------------------------------------------ */
 
 static uint32_t dice(uint32_t *x, uint32_t sides)
 {

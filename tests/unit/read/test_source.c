@@ -63,7 +63,8 @@ static void refused_characters(void **state)
 static void every_ascii_character(void **state)
 {
 	(void)state;
-	/* Allowed below U+0080 are tab, line feed and U+0020 to U+007E; at every offset of the eight bytes looked at at once. */
+	/* Allowed below U+0080 are tab, line feed and U+0020 to U+007E; at every offset of the eight bytes looked at
+	 * at once. */
 	for (int c = 0; c < 0x80; c++) {
 		for (size_t at = 0; at < 20; at++) {
 			char text[20];
