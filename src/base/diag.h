@@ -1,5 +1,5 @@
 /* Diagnostics are data: they go to a collector that the caller passes; faces sort and print them. One list
- * (diag.def) gives each its identifier, its default severity and a line of help. */
+ * (diag_ids.def) gives each its identifier and a line of help. */
 #ifndef TC_BASE_DIAG_H
 #define TC_BASE_DIAG_H
 
@@ -38,7 +38,7 @@ void tc_diag_add(tc_diags *diags, tc_severity severity, const char *id, tc_place
 void tc_diag_relate(tc_diags *diags, tc_place place, const char *format, ...) __attribute__((format(printf, 3, 4)));
 
 size_t tc_diags_count(const tc_diags *diags);
-size_t tc_diags_errors(const tc_diags *diags);
+size_t tc_diags_errors(const tc_diags *diags); /* those that were dropped included */
 const tc_diag *tc_diags_at(const tc_diags *diags, size_t index);
 
 /* Sorts by file, line, column, order of arrival. */

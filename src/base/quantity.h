@@ -2,8 +2,10 @@
  * list; the recipe reader, the rulebook reader and the rule language all read through it.
  *
  * Accepted spellings: µ as U+00B5 or U+03BC or `u`; no-break and thin blanks as blanks; ² ³ ½ or ^2 ^3 ^0.5 or plain
- * 2, 3; ° or `deg`; `x` or ×; U+2212 (minus) is refused with a word on `-`; a decimal comma, digit groups and `_`
- * likewise. Units: µm um mm cm m mil in ft · mm² cm² m² ft² · ml l floz m³ ft³ cm³ · µg mg g kg oz lb · s min h d
+ * 2, 3; ° or `deg`. U+2212 (minus) is refused with a word on `-`; a decimal comma, digit groups and `_` likewise.
+ * Three sizes with `x` or × between them are the recipe reader's affair.
+ *
+ * Units: µm um mm cm m mil in ft · mm² cm² m² ft² · ml l floz m³ ft³ cm³ · µg mg g kg oz lb · s min h d
  * week month year y (month = 30 d, year = 365.25 d; also second minute hour day inch, mL, L, and the plurals of
  * words) · °C °F degC degF K · % ppm ppb · m/s ft/min · m³/h cfm · Pa kPa MPa bar psi · mPa·s · g/mol cm³/mol g/cm³
  * kg/m³ g/ml · kJ/mol · mN/m · MPa½ · m²/s · mg/m³ · m²/l · 1/s. */

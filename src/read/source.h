@@ -9,7 +9,7 @@ typedef struct tc_source tc_source;
 
 /* Wraps `length` bytes (which must live as long as the source) under the name that messages show. Checks what YAML
  * and editors disagree about: UTF-8, UTF-16, control characters, lone CR, U+0085, U+2028, U+2029, size; and looks
- * cheaply for nesting that libyaml would take minutes over. *source is set whenever memory allows, also when TC_BAD
+ * for runs of directives, which libyaml would take minutes over. *source is set whenever memory allows, also when TC_BAD
  * comes back. */
 tc_status tc_source_new(tc_arena *arena, const char *name, const char *bytes, size_t length, tc_diags *diags,
     tc_source **source);
