@@ -17,11 +17,8 @@ static void bind(tc_question *q, int slot, tc_subject of, const void *subject)
 	q->bound[slot] = tc_subject_value(of, subject);
 }
 
-static void bind_common(asking *a)
+void tc_question_bind(const tc_scene *scene, tc_question *q)
 {
-	tc_question *q = &a->question;
-	const tc_scene *scene = a->scene;
-
 	bind(q, TC_SLOT_RECIPE, TC_S_RECIPE, scene->model->recipe);
 	bind(q, TC_SLOT_SHOP, TC_S_SHOP, scene->model);
 	bind(q, TC_SLOT_PART, TC_S_PART, scene->part);
@@ -30,6 +27,15 @@ static void bind_common(asking *a)
 	bind(q, TC_SLOT_UNDER, TC_S_EXPOSED, NULL);
 	bind(q, TC_SLOT_LIQUID, TC_S_LIQUID, NULL);
 	bind(q, TC_SLOT_NEW, TC_S_PRODUCT, NULL);
+}
+
+tc_question tc_question_new(tc_scene *scene, uint32_t *steps_left)
+{
+	return (tc_question){.rulebook = scene->worker->rulebook,
+	    .getter = tc_scene_getter(),
+	    .user = scene,
+	    .steps_left = steps_left,
+	    .patterns = scene->worker->patterns};
 }
 
 static tc_place place_of(const asking *a)
@@ -198,7 +204,7 @@ static void ask_step(asking *a, const tc_part_step *at)
 	scene->at = at;
 	scene->now = at->step->start;
 	a->ordinal = 0;
-	bind_common(a);
+	tc_question_bind(a->scene, &a->question);
 	ask_subject(a, TC_ASK_STEP, at->step->written->with ? at->step->written->with->family : NULL, NULL, at->step->written->verb);
 	if (at->layer && at->layer->step == at->step) {
 		bind(&a->question, TC_SLOT_COAT, TC_S_LAYER, at->layer);
@@ -219,7 +225,7 @@ static void ask_part(asking *a, const tc_part *part)
 		ask_step(a, &part->step[i]);
 	scene->now = scene->model->end;
 	a->ordinal = 0;
-	bind_common(a);
+	tc_question_bind(a->scene, &a->question);
 	ask_subject(a, TC_ASK_PART, part->written->substrate->family, NULL, TC_NONE);
 	scene->part = NULL;
 }
@@ -228,16 +234,12 @@ static void ask_everything(asking *a, uint32_t *steps_left)
 {
 	tc_scene *scene = a->scene;
 
-	a->question = (tc_question){.rulebook = scene->worker->rulebook,
-	    .getter = tc_scene_getter(),
-	    .user = scene,
-	    .steps_left = steps_left,
-	    .patterns = scene->worker->patterns};
+	a->question = tc_question_new(scene, steps_left);
 	for (uint32_t i = 0; i < scene->model->parts; i++)
 		ask_part(a, &scene->model->part[i]);
 	scene->now = scene->model->end;
 	a->ordinal = 0;
-	bind_common(a);
+	tc_question_bind(a->scene, &a->question);
 	ask_subject(a, TC_ASK_RECIPE, NULL, NULL, TC_NONE);
 }
 

@@ -83,7 +83,7 @@ static bool seen(const tc_need *needs, uint32_t count, const char *datum)
 }
 
 /* What the unknown leaves lack, each once. */
-static bool needs_of(const tc_scene *scene, const tc_leaf *leaves, uint32_t count, tc_finding *f)
+static bool needs_of(const tc_scene *scene, const tc_leaf *leaves, uint32_t count, tc_why *why)
 {
 	tc_need *needs = TC_ARRAY(scene->arena, 4 * count + 1, tc_need);
 
@@ -96,10 +96,10 @@ static bool needs_of(const tc_scene *scene, const tc_leaf *leaves, uint32_t coun
 			bool unsure_kind = path->field == TC_NONE && path->value.type == TC_T_SUBJECT;
 			if (path->value.state != TC_UNKNOWN && !unsure_kind)
 				continue;
-			if (tc_need_of(scene, path, &n, scene->arena) && !seen(needs, f->needs, n.datum))
-				needs[f->needs++] = n;
+			if (tc_need_of(scene, path, &n, scene->arena) && !seen(needs, why->needs, n.datum))
+				needs[why->needs++] = n;
 		}
-	f->need = needs;
+	why->need = needs;
 	return true;
 }
 
@@ -131,7 +131,7 @@ static void note_assumptions(tc_scene *scene, const tc_leaf *leaves, uint32_t co
 		}
 }
 
-static bool reasons_of(const tc_scene *scene, const tc_leaf *leaves, uint32_t count, tc_finding *f)
+static bool reasons_of(const tc_scene *scene, const tc_leaf *leaves, uint32_t count, tc_why *why)
 {
 	tc_reason *reasons = TC_ARRAY(scene->arena, 4 * count + 1, tc_reason);
 
@@ -139,23 +139,45 @@ static bool reasons_of(const tc_scene *scene, const tc_leaf *leaves, uint32_t co
 		return false;
 	for (uint32_t i = 0; i < count; i++)
 		for (uint32_t p = 0; p < leaves[i].count; p++)
-			if (!reason_of(scene, &leaves[i], &leaves[i].paths[p], &reasons[f->reasons++]))
+			if (!reason_of(scene, &leaves[i], &leaves[i].paths[p], &reasons[why->reasons++]))
 				return false;
-	f->reason = reasons;
+	why->reason = reasons;
 	return true;
+}
+
+/* The leaves that decided; at most LEAVES_MAX. */
+static uint32_t explain(tc_question *question, const tc_expr *when, tc_leaf *leaves)
+{
+	const tc_scene *scene = question->user;
+	uint32_t count = tc_explain(question, when, scene->arena, leaves, LEAVES_MAX);
+	return count < LEAVES_MAX ? count : LEAVES_MAX;
+}
+
+static bool why_of(const tc_scene *scene, const tc_leaf *leaves, uint32_t count, tc_truth truth, tc_why *why)
+{
+	*why = (tc_why){0};
+	return reasons_of(scene, leaves, count, why) && (truth != TC_UNSURE || needs_of(scene, leaves, count, why));
+}
+
+bool tc_why_of(tc_question *question, const tc_expr *when, tc_truth truth, tc_why *why)
+{
+	tc_leaf leaves[LEAVES_MAX];
+	const uint32_t count = explain(question, when, leaves);
+	return why_of(question->user, leaves, count, truth, why);
 }
 
 bool tc_finding_fill(tc_findings *fs, tc_finding *f, tc_truth truth)
 {
 	tc_leaf leaves[LEAVES_MAX];
-	uint32_t count = tc_explain(&fs->question, f->rule->when, fs->scene->arena, leaves, LEAVES_MAX);
+	tc_why why;
+	const uint32_t count = explain(&fs->question, f->rule->when, leaves);
 
-	if (count > LEAVES_MAX)
-		count = LEAVES_MAX;
-	if (!reasons_of(fs->scene, leaves, count, f))
+	if (!why_of(fs->scene, leaves, count, truth, &why))
 		return false;
-	if (truth == TC_UNSURE && !needs_of(fs->scene, leaves, count, f))
-		return false;
+	f->reasons = why.reasons;
+	f->reason = why.reason;
+	f->needs = why.needs;
+	f->need = why.need;
 	if (truth == TC_TRUE) {
 		note_assumptions(fs->scene, leaves, count);
 		if (f->verdict == TC_V_ERROR && rests_on_assumed_weather(leaves, count)) {

@@ -150,10 +150,22 @@ typedef struct tc_findings {
 	bool bounded; /* the bound of the recipe was hit */
 } tc_findings;
 
+/* A question of a scene, with nothing bound yet; and the binding of what the scene is set to (recipe, shop, part, step). */
+tc_question tc_question_new(tc_scene *scene, uint32_t *steps_left);
+void tc_question_bind(const tc_scene *scene, tc_question *question);
+
 /* Asks all rules of all subjects of the scene's model. */
 tc_status tc_ask_all(tc_scene *scene, tc_findings *findings);
 /* Asks one rule of all its subjects. */
 tc_status tc_ask_one(tc_scene *scene, const tc_rule *rule, bool *fired, bool *unsure);
+
+/* Why the expression that was just decided came out T or U: what decided, and of U what is lacking. False: out of memory. */
+typedef struct tc_why {
+	uint32_t reasons, needs;
+	const tc_reason *reason;
+	const tc_need *need;
+} tc_why;
+bool tc_why_of(tc_question *question, const tc_expr *when, tc_truth truth, tc_why *why);
 
 /* Fills in the message, the reasons, what is needed and what to do. The question is the one that was just decided. */
 bool tc_finding_fill(tc_findings *findings, tc_finding *finding, tc_truth truth);
