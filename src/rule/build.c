@@ -28,6 +28,20 @@ tc_place tc_passage_place(const tc_passage *passage, uint32_t at)
 	return place;
 }
 
+/* What is wrong with the text of a let where it is used is said at that place, with the let's own as a related one. */
+static void add_message(tc_compiler *c, const char *id, uint32_t passage, uint32_t at, const char *message)
+{
+	const tc_opened *inner = &c->opened[passage], *outer = inner;
+	uint32_t outer_at = at;
+	while (outer->let) {
+		outer_at = outer->use_at;
+		outer = &c->opened[outer->use];
+	}
+	tc_diag_add(c->diags, TC_ERROR, id, tc_passage_place(&outer->passage, outer_at), "%s", message);
+	if (inner != outer && inner->passage.source)
+		tc_diag_relate(c->diags, tc_passage_place(&inner->passage, at), "in `%s`", inner->let);
+}
+
 void tc_wrong(tc_compiler *c, const char *id, uint32_t passage, uint32_t at, const char *format, ...)
 {
 	va_list list;
@@ -38,7 +52,7 @@ void tc_wrong(tc_compiler *c, const char *id, uint32_t passage, uint32_t at, con
 	if (!message)
 		return;
 	if (!c->silent)
-		tc_diag_add(c->diags, TC_ERROR, id, tc_passage_place(&c->opened[passage].passage, at), "%s", message);
+		add_message(c, id, passage, at, message);
 	else if (!c->unsaid)
 		c->unsaid = message;
 }
@@ -77,11 +91,11 @@ uint32_t tc_ast_new(tc_compiler *c, tc_ast_kind kind, uint32_t passage, uint32_t
 	return c->count++;
 }
 
-uint32_t tc_open_passage(tc_compiler *c, const tc_passage *passage, const char *let)
+uint32_t tc_open_passage(tc_compiler *c, const tc_passage *passage, const char *let, uint32_t use, uint32_t use_at)
 {
 	if (!tc_arena_grow(c->scratch, (void **)&c->opened, c->opened_count, &c->opened_room, sizeof *c->opened))
 		return TC_NONE;
-	c->opened[c->opened_count] = (tc_opened){.passage = *passage, .let = let};
+	c->opened[c->opened_count] = (tc_opened){.passage = *passage, .let = let, .use = use, .use_at = use_at};
 	return c->opened_count++;
 }
 
@@ -270,7 +284,7 @@ static void check_wanted(tc_compiler *c, uint32_t root, const tc_request *reques
 const tc_expr *tc_expr_build(tc_compiler *c, const tc_passage *passage, const tc_request *request, tc_text *rest)
 {
 	tc_compiler_reset(c, request);
-	const uint32_t opened = tc_open_passage(c, passage, NULL);
+	const uint32_t opened = tc_open_passage(c, passage, NULL, 0, 0);
 	if (opened == TC_NONE)
 		return NULL;
 	const uint32_t root = tc_parse(c, opened, request->may_end_with_as, rest);

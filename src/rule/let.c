@@ -124,10 +124,11 @@ static void leave(tc_compiler *c, const surroundings *outside)
 }
 
 /* The body, read and checked in silence; TC_NONE when it is broken. */
-static uint32_t read_body(tc_compiler *c, uint32_t let)
+static uint32_t read_body(tc_compiler *c, uint32_t node, uint32_t let)
 {
 	const tc_passage passage = passage_of(c, let);
-	const uint32_t opened = tc_open_passage(c, &passage, c->lets->at[let].name);
+	const uint32_t opened =
+	    tc_open_passage(c, &passage, c->lets->at[let].name, at(c, node)->passage, at(c, node)->from);
 	uint32_t body = opened == TC_NONE ? TC_NONE : tc_parse(c, opened, false, NULL);
 	if (body != TC_NONE)
 		tc_check(c, body, false);
@@ -215,7 +216,7 @@ void tc_let_graft(tc_compiler *c, uint32_t node, uint32_t let)
 	c->unsaid = NULL;
 	c->depth++;
 	c->silent++;
-	uint32_t body = read_body(c, let);
+	uint32_t body = read_body(c, node, let);
 	uint8_t slot = outside.next_slot;
 	uint8_t slots[2] = {0, 0};
 	for (uint32_t i = 0; i < l->params; i++)
@@ -238,7 +239,7 @@ void tc_let_graft(tc_compiler *c, uint32_t node, uint32_t let)
 /* Parameters as names of their own: slots behind those of the question. */
 static uint32_t check_alone(tc_compiler *c, const tc_let *let, const tc_passage *passage)
 {
-	const uint32_t opened = tc_open_passage(c, passage, NULL);
+	const uint32_t opened = tc_open_passage(c, passage, NULL, 0, 0);
 	if (opened == TC_NONE)
 		return TC_NONE;
 	for (uint32_t i = 0; i < let->params; i++)

@@ -159,6 +159,7 @@ typedef struct tc_swap {
 typedef struct tc_opened {
 	tc_passage passage;
 	const char *let;      /* its name, for messages; NULL: the expression itself */
+	uint32_t use, use_at; /* of a let: the passage and the byte where its name stands */
 	tc_swap *swaps;       /* names of parameters, in order, and what stands for them */
 	uint32_t count, room;
 } tc_opened;
@@ -233,7 +234,8 @@ void tc_check(tc_compiler *c, uint32_t node, bool conjunct);
 void tc_let_graft(tc_compiler *c, uint32_t node, uint32_t let);
 /* Checks every let of a load by itself, whether used or not. */
 void tc_lets_check(tc_compiler *c, tc_lets *lets);
-uint32_t tc_open_passage(tc_compiler *c, const tc_passage *passage, const char *let); /* TC_NONE: out of memory */
+/* `use`, `use_at`: of a let (its name is `let`, else NULL) the passage and the byte where it is named. TC_NONE: out of memory. */
+uint32_t tc_open_passage(tc_compiler *c, const tc_passage *passage, const char *let, uint32_t use, uint32_t use_at);
 void tc_guard_check(tc_compiler *c, uint32_t root);
 const tc_expr *tc_compile(tc_compiler *c, uint32_t root);
 /* What a person calls the type of a node: 'a time', 'a share', 'a layer' … In scratch. */
