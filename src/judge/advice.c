@@ -17,11 +17,26 @@ static tc_value amount(writer *w, const tc_expr *expr, tc_dim *dim)
 	return tc_evaluate(&w->fs->question, expr);
 }
 
+/* A whole time in the largest unit that divides it, as a recipe reads it: `90 min`, not `1 h 30 min`. */
+static void print_time(double seconds, tc_buffer *out)
+{
+	static const struct {
+		double size;
+		const char *unit;
+	} rows[] = {{86400, "d"}, {3600, "h"}, {60, "min"}, {1, "s"}};
+	size_t i = 0;
+
+	while (i < 3 && tc_compare(seconds / rows[i].size, floor(seconds / rows[i].size + 1e-9)) != 0)
+		i++;
+	tc_buffer_number(out, ceil(seconds / rows[i].size - 1e-9), 1, 9);
+	tc_buffer_print(out, " %s", rows[i].unit);
+}
+
 /* A value as a recipe would say it. */
 static void print_value(writer *w, tc_value value, tc_dim dim, tc_buffer *out)
 {
 	if (value.type == TC_T_NUMBER && tc_dim_same(dim, TC_DIM_TIME))
-		tc_duration_print(out, tc_wait_round_up(value.number));
+		print_time(tc_wait_round_up(value.number), out);
 	else if (value.type == TC_T_NUMBER && tc_dim_none(dim))
 		tc_buffer_number(out, ceil(value.number - 1e-9), 1, 6);
 	else
@@ -121,7 +136,7 @@ static bool say_wait(writer *w, const tc_remedy *r, tc_advice *advice)
 		tc_duration_print(&w->text, advice->amount);
 		tc_buffer_puts(&w->text, " more before this step");
 		tc_buffer_puts(&w->yaml, "wait: ");
-		tc_duration_print(&w->yaml, advice->amount);
+		print_time(advice->amount, &w->yaml);
 	} else {
 		tc_buffer_puts(&w->text, "shorten the wait before this step by ");
 		tc_duration_print(&w->text, advice->amount);

@@ -3,8 +3,8 @@
 set -u
 bad=0
 rank() {
-	case $1 in base) echo 0 ;; read) echo 1 ;; science) echo 1 ;; library) echo 2 ;; rule) echo 3 ;; stack) echo 3 ;;
-	judge) echo 4 ;; plan) echo 5 ;; report) echo 6 ;; face) echo 7 ;; *) echo 99 ;; esac
+	case $1 in base) echo 0 ;; read) echo 1 ;; science) echo 1 ;; library) echo 2 ;; rule) echo 3 ;; stack) echo 4 ;;
+	judge) echo 5 ;; plan) echo 6 ;; report) echo 7 ;; face) echo 8 ;; *) echo 99 ;; esac
 }
 count=0
 for f in src/*/*.[ch] src/*/*.def; do
@@ -26,7 +26,8 @@ done
 for cc in gcc clang; do
 	command -v $cc >/dev/null 2>&1 || continue
 	for h in src/*/*.h; do
-		if ! $cc -std=c17 -D_GNU_SOURCE -Isrc -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Werror -fsyntax-only -x c "$h"; then
+		if ! $cc -std=c17 -D_GNU_SOURCE -Isrc -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wno-missing-field-initializers -Wno-sign-conversion \
+			-Wno-unused-function -Werror -fsyntax-only -x c "$h"; then
 			echo "$h does not compile alone with $cc"
 			bad=1
 		fi
