@@ -72,7 +72,7 @@ static void add_item(explained *e, const char *lead, const char *text)
 static void add_head(explained *e)
 {
 	const tc_rule *rule = e->rule;
-	tc_buffer_print(&e->text, "%s, asked of a %s", tc_verdict_name(rule->verdict), tc_ask_name(rule->ask));
+	tc_buffer_print(&e->text, "%s, asked of %s", tc_verdict_name(rule->verdict), tc_ask_name(rule->ask));
 	tc_page_item(e->page, 0, TC_INK_STRONG, rule->id, 0, tc_words_text(&e->text));
 	add_item(e, "about", rule->about);
 	add_item(e, "when", rule->when_text);

@@ -76,7 +76,7 @@ static void add_figure(look *l, tc_property property, const tc_figure *figure)
 	if (number)
 		tc_buffer_print(&l->text, " [%u]", number);
 	if (figure->entry != TC_NONE && figure->entry != l->entry->index)
-		tc_buffer_print(&l->text, " as every %s", tc_library_entry(l->library, figure->entry)->id);
+		tc_buffer_print(&l->text, " as every %s", tc_library_entry(l->library, figure->entry)->name);
 	if (figure->note)
 		tc_buffer_print(&l->text, "; %s", figure->note);
 	tc_page_item(l->page, 2, TC_INK_PLAIN, row->key, VALUE_AT, take(l));

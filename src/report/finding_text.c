@@ -22,26 +22,42 @@ static void aside(tc_page *page, const char **lead, const char *text)
 	*lead = "";
 }
 
-/* --- why --------------------------------------------------------------------------------------------------------- */
+/* --- why ------------------------------------------------------------------------------------------------------------ */
 
-/* The first sentence of a field's help, without what follows a semicolon or colon. */
-static size_t gist(const char *about)
+/* Figures have a line each; words and counts are drawn together; what the message names anyway (a bare subject, a plain
+ * yes) is left to the JSON. */
+typedef enum weight { W_FIGURE, W_WORD, W_PLAIN } weight;
+
+static weight weight_of(const tc_reason *reason)
 {
-	return about ? strcspn(about, ";:") : 0;
+	if (!reason->about || strcmp(reason->text, "yes") == 0)
+		return W_PLAIN;
+	if (!reason->has_number || (!reason->unit && reason->from.kind == TC_FROM_SAID))
+		return W_WORD;
+	return W_FIGURE;
 }
 
-static void add_reason(tc_report *report, const tc_finding *finding, const tc_reason *reason, const char **lead)
+/* The first clause of a field's help. */
+static size_t gist(const char *about)
+{
+	return strcspn(about, ";:");
+}
+
+static void add_figure(tc_report *report, const tc_finding *finding, const tc_reason *reason, const char **lead)
 {
 	tc_buffer text;
 	tc_buffer_start(&text, report->from);
-	tc_buffer_print(&text, "%s = %s", reason->fact, reason->text);
-	const size_t length = gist(reason->about);
-	if (length > 0)
-		tc_buffer_print(&text, " (%.*s)", (int)length, reason->about);
-	tc_buffer_puts(&text, ", ");
+	tc_buffer_print(&text, "%s = %s: %.*s; ", reason->fact, reason->text, (int)gist(reason->about), reason->about);
 	tc_words_origin(report->library, &reason->from, finding->place.file, &text);
 	aside(&report->page, lead, tc_words_text(&text));
 	tc_buffer_free(&text);
+}
+
+static void add_word(tc_report *report, const tc_finding *finding, const tc_reason *reason, tc_buffer *text)
+{
+	tc_buffer_print(text, "%s%s = %s (", text->length ? "; " : "", reason->fact, reason->text);
+	tc_words_origin(report->library, &reason->from, finding->place.file, text);
+	tc_buffer_puts(text, ")");
 }
 
 static bool told_before(const tc_finding *finding, uint32_t index)
@@ -53,20 +69,35 @@ static bool told_before(const tc_finding *finding, uint32_t index)
 	return false;
 }
 
-static void add_reasons(tc_report *report, const tc_finding *finding)
+static void add_related(tc_report *report, const tc_finding *finding, const char **lead)
 {
-	const char *lead = "why";
-	for (uint32_t i = 0; i < finding->reasons; i++)
-		if (!told_before(finding, i))
-			add_reason(report, finding, &finding->reason[i], &lead);
-	if (!finding->related.file)
-		return;
 	tc_buffer text;
 	tc_buffer_start(&text, report->from);
 	tc_words_place(finding->related, finding->place.file, &text);
 	tc_buffer_print(&text, ": %s", finding->related_text ? finding->related_text : "what it meets");
-	aside(&report->page, &lead, tc_words_text(&text));
+	aside(&report->page, lead, tc_words_text(&text));
 	tc_buffer_free(&text);
+}
+
+static void add_reasons(tc_report *report, const tc_finding *finding)
+{
+	const char *lead = "why";
+	tc_buffer words;
+	tc_buffer_start(&words, report->from);
+	for (uint32_t i = 0; i < finding->reasons; i++) {
+		const tc_reason *reason = &finding->reason[i];
+		if (told_before(finding, i))
+			continue;
+		if (weight_of(reason) == W_FIGURE)
+			add_figure(report, finding, reason, &lead);
+		else if (weight_of(reason) == W_WORD)
+			add_word(report, finding, reason, &words);
+	}
+	if (words.length)
+		aside(&report->page, &lead, tc_words_text(&words));
+	tc_buffer_free(&words);
+	if (finding->related.file)
+		add_related(report, finding, &lead);
 }
 
 /* --- what to do, says who ---------------------------------------------------------------------------------------- */

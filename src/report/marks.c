@@ -41,6 +41,18 @@ static void number(tc_groups *groups, tc_group *at)
 	}
 }
 
+static void summarise(tc_groups *groups, const tc_judgement *judgement)
+{
+	tc_summary *s = &groups->summary;
+	*s = (tc_summary){.warnings = judgement->unused, .undecided = groups->open, .accepted = groups->accepted};
+	for (uint32_t i = 0; i < groups->count; i++) {
+		const tc_finding *finding = groups->at[i].first;
+		s->errors += !finding->accept && finding->verdict == TC_V_ERROR;
+		s->warnings += !finding->accept && finding->verdict == TC_V_WARNING;
+		s->notes += !finding->accept && finding->verdict == TC_V_NOTE;
+	}
+}
+
 bool tc_groups_make(tc_arena *arena, const tc_judgement *judgement, tc_groups *groups)
 {
 	tc_group *at = TC_ARRAY(arena, judgement->findings, tc_group);
@@ -58,5 +70,6 @@ bool tc_groups_make(tc_arena *arena, const tc_judgement *judgement, tc_groups *g
 			group->parts |= UINT64_C(1) << finding->part;
 	}
 	number(groups, at);
+	summarise(groups, judgement);
 	return true;
 }

@@ -14,6 +14,7 @@ typedef struct tc_group {
 typedef struct tc_groups {
 	uint32_t count, decided, open, accepted;
 	const tc_group *at; /* in the order of the judgement */
+	tc_summary summary; /* of the groups: what a person counts */
 } tc_groups;
 
 /* False: out of memory. */

@@ -15,7 +15,8 @@ struct tc_report {
 	tc_buffer *out;
 	tc_arena *arena; /* of the recipe at hand */
 	tc_page page;    /* text */
-	tc_summary summary;
+	tc_summary summary;  /* of all findings */
+	tc_summary shown;    /* text: findings that differ in their part alone counted once */
 	uint32_t recipes, unread; /* unread: files with errors, each counted once */
 	const char *last_unread;
 	uint64_t *cautions;        /* quiet text: set of the cautions so far */
@@ -23,6 +24,9 @@ struct tc_report {
 	struct json_t *remarks;    /* JSON: warnings and notes of files that could be read */
 	bool failed;               /* out of memory */
 };
+
+/* Adds the counts of one to another. */
+void tc_summary_add(tc_summary *to, const tc_summary *more);
 
 /* The three forms. Each adds to report->out and sets report->failed. */
 void tc_text_recipe(tc_report *report, const char *file, const tc_judgement *judgement);

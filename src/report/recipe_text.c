@@ -134,6 +134,7 @@ void tc_text_recipe(tc_report *report, const char *file, const tc_judgement *jud
 		report->failed = true;
 		return;
 	}
+	tc_summary_add(&report->shown, &groups.summary);
 	add_title(report, file, judgement);
 	if (judgement->bounded) {
 		tc_page_wrap(&report->page, TC_INK_ERROR,
@@ -145,7 +146,7 @@ void tc_text_recipe(tc_report *report, const char *file, const tc_judgement *jud
 	tc_findings_add(report, judgement, &groups);
 	tc_open_add(report, judgement, &groups);
 	tc_tail_add(report, judgement, &groups);
-	add_summary(report, &judgement->summary, "", 0, true);
+	add_summary(report, &groups.summary, "", 0, true);
 }
 
 void tc_text_unreadable(tc_report *report, const tc_diags *diags)
@@ -170,6 +171,6 @@ void tc_text_end(tc_report *report, bool complete)
 	tc_buffer_start(&lead, report->from);
 	tc_words_count(report->recipes, "recipe", "recipes", &lead);
 	tc_buffer_puts(&lead, ": ");
-	add_summary(report, &report->summary, tc_words_text(&lead), report->unread, complete);
+	add_summary(report, &report->shown, tc_words_text(&lead), report->unread, complete);
 	tc_buffer_free(&lead);
 }

@@ -56,13 +56,13 @@ static tc_status status_of(tc_report *report)
 	return report->failed ? TC_NO_MEMORY : TC_OK;
 }
 
-static void count(tc_report *report, const tc_summary *s)
+void tc_summary_add(tc_summary *to, const tc_summary *more)
 {
-	report->summary.errors += s->errors;
-	report->summary.warnings += s->warnings;
-	report->summary.notes += s->notes;
-	report->summary.undecided += s->undecided;
-	report->summary.accepted += s->accepted;
+	to->errors += more->errors;
+	to->warnings += more->warnings;
+	to->notes += more->notes;
+	to->undecided += more->undecided;
+	to->accepted += more->accepted;
 }
 
 /* A recipe of which nothing can be said counts among what could not be read. */
@@ -87,7 +87,7 @@ tc_status tc_report_recipe(tc_report *report, const char *file, const tc_judgeme
 		break;
 	}
 	report->recipes++;
-	count(report, &judgement->summary);
+	tc_summary_add(&report->summary, &judgement->summary);
 	if (judgement->bounded)
 		count_unread(report, file);
 	return status_of(report);

@@ -97,6 +97,8 @@ static const char *film_words(const drawing *d, const tc_layer *layer)
 static const char *rests_words(const drawing *d, const tc_layer *layer)
 {
 	double until = d->judgement->model->end;
+	if (layer->order == d->part->layers && until <= layer->done)
+		return "end";
 	if (layer->order < d->part->layers)
 		until = d->part->layer[layer->order]->begun;
 	tc_buffer out;
@@ -228,7 +230,7 @@ static void measure(drawing *d)
 			d->margin = marks;
 		for (unsigned c = 0; c < COLUMNS; c++) {
 			const size_t columns = tc_page_columns(d->page, r->cell[c]);
-			if (columns > d->width[c] && (r->kind == ROW_LAYER || (r->kind == ROW_BASE && c == C_LABEL)))
+			if (columns > d->width[c] && r->kind == ROW_LAYER)
 				d->width[c] = columns;
 		}
 	}
@@ -272,7 +274,7 @@ static void draw_row(const drawing *d, const row *r)
 	tc_page_put(d->page, TC_INK_ERROR, *r->marks ? "▸" : " ");
 	tc_page_blanks(d->page, 1);
 	tc_page_put(d->page, TC_INK_PLAIN, band(r));
-	if (r->kind != ROW_WORK) {
+	if (r->kind == ROW_LAYER || r->kind == ROW_EDGE) {
 		add_cells(d, r->cell, TC_INK_PLAIN);
 		return;
 	}
@@ -280,7 +282,7 @@ static void draw_row(const drawing *d, const row *r)
 	tc_page_blanks(d->page, 2);
 	tc_page_cell(d->page, TC_INK_PLAIN, r->cell[C_STEP], d->width[C_STEP], true);
 	tc_page_blanks(d->page, 2);
-	tc_page_wrap(d->page, TC_INK_FAINT, r->cell[C_LABEL], label, label);
+	tc_page_wrap(d->page, r->kind == ROW_BASE ? TC_INK_STRONG : TC_INK_FAINT, r->cell[C_LABEL], label, label);
 }
 
 void tc_section_add(tc_page *page, const tc_judgement *judgement, const tc_groups *groups, uint32_t part)

@@ -15,8 +15,15 @@ void tc_words_count(uint32_t count, const char *one, const char *many, tc_buffer
 
 void tc_words_numbers(const uint32_t *numbers, uint32_t count, tc_buffer *out)
 {
-	for (uint32_t i = 0; i < count; i++)
+	for (uint32_t i = 0; i < count;) {
+		uint32_t last = i;
+		while (last + 1 < count && numbers[last + 1] == numbers[last] + 1)
+			last++;
 		tc_buffer_print(out, "%s%u", i ? ", " : "", (unsigned)numbers[i]);
+		if (last > i)
+			tc_buffer_print(out, "%s%u", last > i + 1 ? "–" : ", ", (unsigned)numbers[last]);
+		i = last + 1;
+	}
 }
 
 /* --- where a figure comes from ----------------------------------------------------------------------------------- */
@@ -83,6 +90,19 @@ static void add_library_origin(const tc_library *library, const tc_origin *origi
 	}
 }
 
+static void add_assumed_origin(const tc_library *library, const tc_origin *origin, tc_buffer *out)
+{
+	if (origin->of)
+		tc_buffer_print(out, "computed from %s, in part ", origin->of);
+	tc_buffer_puts(out, "assumed");
+	if (origin->entry)
+		tc_buffer_print(out, ": usual for %s", origin->entry);
+	if (origin->basis) {
+		tc_buffer_puts(out, origin->entry ? ", " : ": ");
+		tc_words_basis_short(library, origin->basis, out);
+	}
+}
+
 void tc_words_origin(const tc_library *library, const tc_origin *origin, const char *own, tc_buffer *out)
 {
 	switch (origin->kind) {
@@ -91,13 +111,7 @@ void tc_words_origin(const tc_library *library, const tc_origin *origin, const c
 		tc_words_place(origin->place, own, out);
 		break;
 	case TC_FROM_ASSUMED:
-		tc_buffer_puts(out, "assumed");
-		if (origin->entry)
-			tc_buffer_print(out, ": usual for %s", origin->entry);
-		if (origin->basis) {
-			tc_buffer_puts(out, origin->entry ? ", " : ": ");
-			tc_words_basis_short(library, origin->basis, out);
-		}
+		add_assumed_origin(library, origin, out);
 		break;
 	case TC_FROM_LIBRARY:
 		add_library_origin(library, origin, out);

@@ -24,7 +24,7 @@ void tc_words_count(uint32_t count, const char *one, const char *many, tc_buffer
 /* What came out, in a line. Says `sound` only if nothing was found, nothing is open and nothing was left unread. */
 void tc_words_summary(const tc_summary *summary, tc_verdict at_least, uint32_t unread, bool complete, tc_buffer *out);
 
-/* Codes of hazards, or a list of step numbers: `2, 5, 9`. */
+/* Rising numbers, runs of them drawn together: `2, 5–9`. */
 void tc_words_numbers(const uint32_t *numbers, uint32_t count, tc_buffer *out);
 
 /* The text of a scratch buffer, "" where it is empty or out of memory. */

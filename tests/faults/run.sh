@@ -237,8 +237,6 @@ for form in text line json; do
 done
 
 # A reader that is gone: no message, exit 2.
-{ $limit "$program" check good.yaml good.yaml good.yaml 2>err; echo $? >status; } | :
-sleep 0.2
 { sleep 0.5; $limit "$program" rules 2>err; echo $? >status; } | :
 : >out
 trouble=
@@ -280,6 +278,7 @@ grep -q '"recipe": "Ferry, trial piece"' out || trouble="$trouble; the good one 
 grep -q '"complete": true' out || trouble="$trouble; the document is not closed"
 verdict 'a good recipe beside a bad one' "${trouble#; }"
 
-echo "summary: $passed passed, $failed failed${skipped:+, $skipped skipped}"
+[ $skipped = 0 ] || echo "$skipped skipped"
+echo "summary: $passed passed, $failed failed"
 echo "$passed passed, $failed failed"
 [ $failed = 0 ]
