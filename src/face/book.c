@@ -46,10 +46,15 @@ static tc_status gather(tc_book *book, const tc_options *options)
 	return tc_diags_errors(book->diags) ? TC_BAD : TC_OK;
 }
 
+static tc_status load_image(tc_book *book)
+{
+	const void *home = tc_builtin_at_home(tc_rulebook_image_home(tc_builtin_image, tc_builtin_image_size));
+	return tc_rulebook_from_image(NULL, home ? home : tc_builtin_image, tc_builtin_image_size, &book->rulebook);
+}
+
 static tc_status load(tc_book *book, const tc_options *options, bool files)
 {
-	if (options->rules_count == 0 && !files &&
-	    tc_rulebook_from_image(NULL, tc_builtin_image, tc_builtin_image_size, &book->rulebook) == TC_OK)
+	if (options->rules_count == 0 && !files && load_image(book) == TC_OK)
 		return TC_OK;
 	const tc_status status = gather(book, options);
 	if (status != TC_OK)

@@ -8,6 +8,10 @@
 extern const unsigned char tc_builtin_image[];
 extern const size_t tc_builtin_image_size;
 
+/* The image mapped once more at the given address (tc_rulebook_image_home), where it can be used without a copy. NULL when the
+ * system has no room there or does not tell the program's own file; the mapping stays until the program ends. */
+const void *tc_builtin_at_home(const void *home);
+
 /* The YAML files, all of layer 0, in an array in the arena with room for `more` files behind them. NULL: out of memory. */
 tc_rulebook_file *tc_builtin_files(tc_arena *arena, size_t more, size_t *count);
 

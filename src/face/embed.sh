@@ -5,7 +5,7 @@ set -eu
 image=$1
 shift
 echo '	.section .rodata'
-printf '	.globl tc_builtin_image\n	.balign 16\ntc_builtin_image:\n	.incbin "%s"\ntc_builtin_image_end:\n' "$image"
+printf '	.globl tc_builtin_image\n	.balign 4096\ntc_builtin_image:\n	.incbin "%s"\ntc_builtin_image_end:\n' "$image"
 n=0
 for f in "$@"; do
 	printf 'name%d:	.asciz "%s"\nbytes%d:	.incbin "%s"\nend%d:	.byte 0\n' $n "$f" $n "$f" $n

@@ -1,8 +1,10 @@
-/* A rulebook as bytes: the one block of memory that it lies in, each pointer as an offset, and a list of where the pointers
- * are. Nobody says where pointers are: the same files are loaded twice, and what differs by just the distance of the two
- * blocks is a pointer. Any other difference is an error of this program, and so is a pointer out of the block.
+/* A rulebook as bytes: the one block of memory that it lies in, its pointers as they are when the block lies at its home
+ * address, and a list of where the pointers are. Nobody says where pointers are: the same files are loaded twice, and what
+ * differs by just the distance of the two blocks is a pointer. Any other difference is an error of this program, and so is
+ * a pointer out of the block. Mapped at home the block is used where it lies, and only what is read is ever fetched; else
+ * it is copied and its pointers are moved.
  *
- *   header · the block, pointers as offsets · for each pointer the distance from the one before in words: 1 byte, or 0 and 4 */
+ *   header, one page · the block · for each pointer the distance from the one before in words: 1 byte, or 0 and 4 */
 #include <link.h>
 #include <stdlib.h>
 #include <string.h>
@@ -10,7 +12,9 @@
 #include "rule/private.h"
 
 #define MAGIC "tiecoat rulebook"
-#define VERSION 1u
+#define VERSION 2u
+#define HOME UINT64_C(0x100000000000) /* 16 TiB: far from where systems put programs, heaps and stacks */
+#define PAGE 4096u
 #define PROBE UINT64_C(0x0102030405060708)
 
 typedef struct header {
@@ -21,7 +25,10 @@ typedef struct header {
 	uint64_t length; /* of the block */
 	uint64_t root;   /* offset of the rulebook */
 	uint64_t places; /* bytes of the list of pointers */
+	uint64_t home;   /* address of the block for which its pointers hold */
+	char fill[PAGE - 72];
 } header;
+_Static_assert(sizeof(header) == PAGE, "the block begins on a page");
 
 /* --- making ---------------------------------------------------------------------------------------------------------- */
 
@@ -93,7 +100,7 @@ static tc_status compare(const load *a, const load *b, tc_buffer *image, tc_buff
 		if (word != b->words[i]) {
 			if (word - base_a > bytes || b->words[i] - word != base_b - base_a)
 				return wrong(diags, "two loads differ", i * sizeof word);
-			word -= base_a;
+			word = word - base_a + HOME;
 			add_place(places, i + 1 - last);
 			last = i + 1;
 		} else if (points_out(&program, word)) {
@@ -134,6 +141,7 @@ static tc_status write_image(const load *a, const load *b, tc_buffer *image, tc_
 	    .tables = tc_tables_stamp(),
 	    .version = VERSION,
 	    .word = sizeof(void *),
+	    .home = HOME,
 	    .length = a->count * sizeof(uint64_t)};
 	tc_buffer places;
 	if (a->count != b->count)
@@ -184,8 +192,8 @@ static bool is_ours(const header *h, size_t length)
 	       h->places == length - sizeof *h - h->length && h->root < h->length;
 }
 
-/* Turns the offsets into pointers; false if the list does not fit the block. */
-static bool relocate(uint64_t *words, size_t count, const unsigned char *places, size_t length)
+/* Moves the pointers from home to where the words lie; false if the list does not fit the block. */
+static bool relocate(uint64_t *words, size_t count, uint64_t home, const unsigned char *places, size_t length)
 {
 	const uint64_t base = (uintptr_t)words, bytes = count * sizeof *words;
 	size_t at = 0;
@@ -201,9 +209,9 @@ static bool relocate(uint64_t *words, size_t count, const unsigned char *places,
 		if (distance > count - at || distance == 0)
 			return false;
 		at += distance;
-		if (words[at - 1] > bytes)
+		if (words[at - 1] - home > bytes)
 			return false;
-		words[at - 1] += base;
+		words[at - 1] += base - home;
 	}
 	return true;
 }
@@ -218,13 +226,17 @@ tc_status tc_rulebook_from_image(const tc_allocator *from, const void *image, si
 	if (!is_ours(&h, length))
 		return TC_BAD;
 	const char *const block = (const char *)image + sizeof h;
+	if ((uintptr_t)block == h.home) {
+		*rulebook = (tc_rulebook *)(uintptr_t)(h.home + h.root); /* has no owner: nothing is to be freed */
+		return TC_OK;
+	}
 	tc_arena *arena = tc_arena_new(from, h.length);
 	uint64_t *words = arena ? tc_arena_copy(arena, block, h.length) : NULL;
 	if (!words) {
 		tc_arena_free(arena);
 		return TC_NO_MEMORY;
 	}
-	if (!relocate(words, h.length / sizeof *words, (const unsigned char *)block + h.length, h.places)) {
+	if (!relocate(words, h.length / sizeof *words, h.home, (const unsigned char *)block + h.length, h.places)) {
 		tc_arena_free(arena);
 		return TC_BAD;
 	}
@@ -232,4 +244,13 @@ tc_status tc_rulebook_from_image(const tc_allocator *from, const void *image, si
 	made->owner = arena;
 	*rulebook = made;
 	return TC_OK;
+}
+
+const void *tc_rulebook_image_home(const void *image, size_t length)
+{
+	header h;
+	if (length < sizeof h)
+		return NULL;
+	memcpy(&h, image, sizeof h);
+	return is_ours(&h, length) ? (const void *)(uintptr_t)(h.home - sizeof h) : NULL;
 }

@@ -95,5 +95,8 @@ bool tc_rule_speaks_of(const tc_rulebook *rulebook, const tc_rule *rule, const t
 tc_status tc_rulebook_image(const tc_rulebook_file *files, size_t count, tc_diags *diags, tc_buffer *image);
 /* A rulebook from an image, copied and set right; TC_BAD if it was made for other tables or another kind of machine. */
 tc_status tc_rulebook_from_image(const tc_allocator *from, const void *image, size_t length, tc_rulebook **rulebook);
+/* The address, on a page, at which an image would be used where it lies, without a copy; read-only memory will do, and must
+ * stay until the rulebook is freed. NULL: not an image for this program. */
+const void *tc_rulebook_image_home(const void *image, size_t length);
 
 #endif
