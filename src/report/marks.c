@@ -32,12 +32,15 @@ static void letter(char mark[12], uint32_t n)
 static void number(tc_groups *groups, tc_group *at)
 {
 	for (uint32_t i = 0; i < groups->count; i++) {
-		if (at[i].first->accept)
+		if (at[i].first->accept) {
 			groups->accepted++;
-		else if (at[i].first->verdict == TC_V_UNDECIDED)
+		} else if (at[i].first->verdict == TC_V_UNDECIDED) {
 			letter(at[i].mark, groups->open++);
-		else
-			snprintf(at[i].mark, sizeof at[i].mark, "%u", (unsigned)++groups->decided);
+			at[i].rank = groups->open;
+		} else {
+			at[i].rank = ++groups->decided;
+			snprintf(at[i].mark, sizeof at[i].mark, "%u", (unsigned)at[i].rank);
+		}
 	}
 }
 

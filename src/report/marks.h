@@ -9,6 +9,7 @@ typedef struct tc_group {
 	const tc_finding *first;
 	uint64_t parts; /* bits; 0: of the whole recipe */
 	char mark[12];  /* empty: accepted */
+	uint32_t rank;  /* of its mark among those of its sort, from 1 */
 } tc_group;
 
 typedef struct tc_groups {

@@ -5,7 +5,8 @@
 
 #include "report/private.h"
 
-#define BAND 8u /* columns of the drawn band */
+#define BAND 8u       /* columns of the drawn band */
+#define MARGIN_MAX 9u /* columns of marks in a line; more go on below */
 
 typedef enum row_kind { ROW_LAYER, ROW_EDGE, ROW_WORK, ROW_BASE } row_kind;
 
@@ -118,14 +119,40 @@ static bool is_here(const drawing *d, const tc_group *group, uint32_t step, spot
 	       (where == ANYWHERE || edge == (where == AT_EDGE));
 }
 
-/* The marks of a step on this part: `1,3`; "" for none. */
+/* Does b's mark follow right behind a's? */
+static bool follows(const tc_group *a, const tc_group *b)
+{
+	const bool open_a = a->first->verdict == TC_V_UNDECIDED, open_b = b->first->verdict == TC_V_UNDECIDED;
+	return open_a == open_b && b->rank == a->rank + 1;
+}
+
+static void add_run(const tc_group *first, const tc_group *last, tc_buffer *out)
+{
+	tc_buffer_print(out, "%s%s", out->length ? "," : "", first->mark);
+	if (last->rank > first->rank)
+		tc_buffer_print(out, "%s%s", last->rank > first->rank + 1 ? "–" : ",", last->mark);
+}
+
+/* The marks of a step on this part, those of one sort together, runs of them drawn together: `1,3,a–d`; "" for none. */
 static const char *marks_at(const drawing *d, uint32_t step, spot where)
 {
 	tc_buffer out;
 	tc_buffer_start(&out, tc_arena_allocator(d->arena));
-	for (uint32_t i = 0; i < d->groups->count; i++)
-		if (is_here(d, &d->groups->at[i], step, where))
-			tc_buffer_print(&out, "%s%s", out.length ? "," : "", d->groups->at[i].mark);
+	for (int open = 0; open <= 1; open++) {
+		const tc_group *first = NULL, *last = NULL;
+		for (uint32_t i = 0; i < d->groups->count; i++) {
+			const tc_group *group = &d->groups->at[i];
+			if ((group->first->verdict == TC_V_UNDECIDED) != open || !is_here(d, group, step, where))
+				continue;
+			if (first && !follows(last, group))
+				add_run(first, last, &out);
+			if (!first || !follows(last, group))
+				first = group;
+			last = group;
+		}
+		if (first)
+			add_run(first, last, &out);
+	}
 	return kept(d, &out);
 }
 
@@ -227,7 +254,7 @@ static void measure(drawing *d)
 		const row *r = &d->row[i];
 		const size_t marks = tc_page_columns(d->page, r->marks);
 		if (marks > d->margin)
-			d->margin = marks;
+			d->margin = marks > MARGIN_MAX ? MARGIN_MAX : marks;
 		for (unsigned c = 0; c < COLUMNS; c++) {
 			const size_t columns = tc_page_columns(d->page, r->cell[c]);
 			if (columns > d->width[c] && r->kind == ROW_LAYER)
@@ -268,11 +295,25 @@ static void add_cells(const drawing *d, const char *const *cell, tc_ink ink)
 	tc_page_break(d->page);
 }
 
-static void draw_row(const drawing *d, const row *r)
+/* Puts as many marks as the margin holds, and hands back the rest. */
+static const char *draw_marks(const drawing *d, const char *marks)
 {
-	tc_page_cell(d->page, TC_INK_ERROR, r->marks, d->margin, true);
-	tc_page_put(d->page, TC_INK_ERROR, *r->marks ? "▸" : " ");
+	size_t length = strlen(marks);
+	const char *now = marks;
+	while (length > 0 && now && tc_page_columns(d->page, now) > d->margin) {
+		do
+			length--;
+		while (length > 0 && marks[length] != ',');
+		now = tc_arena_text(d->arena, marks, length);
+	}
+	tc_page_cell(d->page, TC_INK_ERROR, now ? now : "", d->margin, true);
+	tc_page_put(d->page, TC_INK_ERROR, *marks ? "▸" : " ");
 	tc_page_blanks(d->page, 1);
+	return length > 0 && marks[length] == ',' ? marks + length + 1 : "";
+}
+
+static void draw_cells(const drawing *d, const row *r)
+{
 	tc_page_put(d->page, TC_INK_PLAIN, band(r));
 	if (r->kind == ROW_LAYER || r->kind == ROW_EDGE) {
 		add_cells(d, r->cell, TC_INK_PLAIN);
@@ -283,6 +324,16 @@ static void draw_row(const drawing *d, const row *r)
 	tc_page_cell(d->page, TC_INK_PLAIN, r->cell[C_STEP], d->width[C_STEP], true);
 	tc_page_blanks(d->page, 2);
 	tc_page_wrap(d->page, r->kind == ROW_BASE ? TC_INK_STRONG : TC_INK_FAINT, r->cell[C_LABEL], label, label);
+}
+
+static void draw_row(const drawing *d, const row *r)
+{
+	const char *rest = draw_marks(d, r->marks);
+	draw_cells(d, r);
+	while (*rest) {
+		rest = draw_marks(d, rest);
+		tc_page_break(d->page);
+	}
 }
 
 void tc_section_add(tc_page *page, const tc_judgement *judgement, const tc_groups *groups, uint32_t part)
