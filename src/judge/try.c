@@ -89,12 +89,18 @@ static bool bind_paint(trial *r, const tc_part_step *at)
 	return mix != NULL;
 }
 
+/* A filler's or an adhesive's solvents lie there until they are gone. */
 static bool bind_wet(trial *r, const tc_part_step *at, double film)
 {
-	if (at->touches == 0)
+	if (at->touches > 0) {
+		r->touch = at->touch[0];
+		r->liquid = *at->touch[0].liquid;
+	} else if (at->before.count > 0) {
+		r->touch = (tc_touch){.under = &at->before.at[0], .direct = true};
+		r->liquid = (tc_liquid){.product = at->step->written->with, .step = at->step, .stays = TC_DRYING_HORIZON};
+	} else {
 		return false;
-	r->touch = at->touch[0];
-	r->liquid = *at->touch[0].liquid;
+	}
 	r->liquid.film = film;
 	r->touch.liquid = &r->liquid;
 	r->scene->touch = &r->touch;
@@ -218,33 +224,35 @@ static void set_film(trial *r, double wet)
 	r->liquid.film = wet;
 }
 
-static bool spared(trial *r, double wet, bool *known)
+/* Is the verdict with this film at most `word`? */
+static bool spared(trial *r, double wet, tc_try_word word, bool *known)
 {
 	set_film(r, wet);
-	const tc_try_word word = plain_word(r);
-	*known = word != TC_TRY_UNDECIDED;
-	return word == TC_TRY_NONE;
+	const tc_try_word got = plain_word(r);
+	*known = got != TC_TRY_UNDECIDED;
+	return got <= word;
 }
 
-/* The heaviest film with which the verdict is no attack, by bisection to half a percent. The trial's film is another then. */
-static tc_value heaviest(trial *r, bool *any)
+/* The heaviest film with which the verdict is at most `word`, by bisection to half a percent. The trial's film is another
+ * then. */
+static tc_value heaviest(trial *r, tc_try_word word, bool *any)
 {
 	static const double least = 1e-7, close = 1.005;
 	double low = least, high = TC_TRY_FILM_MOST;
 	bool known;
 
 	*any = false;
-	if (spared(r, high, &known)) {
+	if (spared(r, high, word, &known)) {
 		*any = true;
 		return tc_number(high);
 	}
 	if (!known)
 		return tc_unknown(TC_T_NUMBER);
-	if (!spared(r, low, &known))
+	if (!spared(r, low, word, &known))
 		return known ? tc_absent(TC_T_NUMBER) : tc_unknown(TC_T_NUMBER);
 	while (high > low * close) {
 		const double middle = sqrt(low * high);
-		if (spared(r, middle, &known))
+		if (spared(r, middle, word, &known))
 			low = middle;
 		else
 			high = middle;
@@ -411,7 +419,7 @@ static tc_status try_as_said(tc_trying *t, const lets *l, double film, tc_try *o
 	out->word = word_of(r, &by, &truth);
 	if (!explain(r, by, truth, out) || !describe(t, r, out))
 		return TC_NO_MEMORY;
-	out->heaviest = heaviest(r, &out->any_film);
+	out->heaviest = heaviest(r, TC_TRY_CRAZES, &out->any_film);
 	return TC_OK;
 }
 
@@ -424,7 +432,7 @@ static tc_status try_under_stress(tc_trying *t, const lets *l, double film, tc_t
 	if (!r)
 		return status == TC_OK ? TC_NO_MEMORY : status;
 	out->under_stress = plain_word(r);
-	out->heaviest_stressed = heaviest(r, &out->any_film_stressed);
+	out->heaviest_stressed = heaviest(r, TC_TRY_NONE, &out->any_film_stressed);
 	return TC_OK;
 }
 

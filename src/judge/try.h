@@ -10,6 +10,7 @@
 
 #include "judge/judge.h"
 
+/* In the order of weight; the last one is none. */
 typedef enum tc_try_word {
 	TC_TRY_NONE,      /* no attack expected */
 	TC_TRY_CRAZES,    /* may craze where the solid holds stress */
@@ -49,7 +50,7 @@ typedef struct tc_try {
 	tc_try_word word;
 	tc_try_word under_stress; /* the same if the part holds stress */
 	bool stressed;            /* said, or usual for the solid */
-	bool paint;               /* the liquid forms a film: a coat, a filler, an adhesive */
+	bool paint;               /* the liquid is a coat: it forms a film; else it only wets, or only its solvents are looked at */
 	const tc_product *solid, *liquid, *thinner; /* thinner: NULL, none */
 	double thinned;           /* thinner as a share of the paint */
 	uint32_t structure;       /* TC_AMORPHOUS …, TC_NONE: not known */
@@ -80,8 +81,8 @@ typedef struct tc_try {
 	tc_value hot_time;        /* s during which RED lies below `hot_bound`, all passes together */
 	double hot_bound;
 	tc_value attack;          /* depth, m */
-	/* The heaviest wet film of a pass, m, at which the verdict would be no attack, and the same under stress. Absent: no film
-	 * is light enough. `…_any`: every film up to TC_TRY_FILM_MOST is. */
+	/* The heaviest wet film of a pass, m, at which it neither dissolves nor swells; and, on a part that holds stress, at which
+	 * no attack is expected. Absent: no film is light enough. `any_…`: every film up to TC_TRY_FILM_MOST is. */
 	tc_value heaviest, heaviest_stressed;
 	bool any_film, any_film_stressed;
 	uint32_t passes;          /* of a paint whose family gives films: each weight of pass by itself */

@@ -21,24 +21,7 @@ static const tc_entry *family_of(const tc_recipe *recipe, const char *label)
 	return NULL;
 }
 
-/* What stands in the library under names that begin so, for a word that is unclear by itself. */
-static const char *begins_with(tc_trying *t, tc_text word, uint32_t sections)
-{
-	tc_buffer out;
-
-	tc_buffer_start(&out, tc_arena_allocator(t->arena));
-	for (uint32_t i = 0; i < tc_library_count(t->worker->library); i++) {
-		const tc_entry *e = tc_library_entry(t->worker->library, i);
-		if (!e->is_kind && e->sections & sections && strlen(e->id) > word.length && e->id[word.length] == '-' &&
-		    memcmp(e->id, word.at, word.length) == 0)
-			tc_buffer_print(&out, "%s%s", out.length ? ", " : "; or is it ", e->id);
-	}
-	const char *text = out.failed ? "" : tc_arena_text(t->arena, out.at ? out.at : "", out.length);
-	tc_buffer_free(&out);
-	return text ? text : "";
-}
-
-static void refuse_name(tc_trying *t, const char *what, tc_text name, uint32_t sections, tc_found found, const tc_find *find)
+static void refuse_name(tc_trying *t, const char *what, tc_text name, tc_found found, const tc_find *find)
 {
 	const int length = (int)name.length;
 
@@ -46,8 +29,7 @@ static void refuse_name(tc_trying *t, const char *what, tc_text name, uint32_t s
 		tc_try_refuse(t, "several-names", what, "`%.*s` may be `%s` or `%s`; write the one that is meant", length, name.at,
 		    find->entry->id, find->other->id);
 	else if (found == TC_FOUND_UNCLEAR)
-		tc_try_refuse(t, "unclear-name", what, "`%.*s` may be several unlike things: %s%s", length, name.at, find->question,
-		    begins_with(t, name, sections));
+		tc_try_refuse(t, "unclear-name", what, "`%.*s` may be several unlike things: %s", length, name.at, find->question);
 	else if (found == TC_FOUND_LIMIT)
 		tc_try_refuse(t, "bound", what, "`%.*s` takes too long to compare with the patterns of the library; write its id",
 		    length, name.at);
@@ -76,7 +58,7 @@ const tc_entry *tc_try_find(tc_trying *t, const char *what, tc_text name, const 
 		find = (tc_find){0};
 		found = tc_finder_find(t->worker->finder, name, all, &find);
 	}
-	refuse_name(t, what, name, all, found, &find);
+	refuse_name(t, what, name, found, &find);
 	return NULL;
 }
 
@@ -136,7 +118,7 @@ tc_status tc_try_settle(tc_trying *t)
 
 bool tc_try_is_paint(const tc_trying *t)
 {
-	return t->liquid->sections & (BIT(COATINGS) | BIT(FILLERS) | BIT(ADHESIVES));
+	return t->liquid->sections & BIT(COATINGS);
 }
 
 bool tc_try_is_part(const tc_trying *t)

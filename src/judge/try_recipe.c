@@ -166,14 +166,13 @@ static const char *verb_of(const tc_trying *t)
 static void add_step(writing *w, const tc_trying *t, tc_try_form form)
 {
 	const tc_try_ask *ask = t->ask;
-	const bool coat = t->liquid->sections & 1u << TC_SECTION_COATINGS;
 
 	add_line(w, "stack:");
 	add_key(w, verb_of(t), t->liquid_name, "LIQUID");
 	if (!form.plain_pass)
 		add_key(w, "    pass", ask->pass, "--pass");
 	if (tc_try_is_paint(t) && !form.plain_pass)
-		add_key(w, coat ? "    wet_film" : "    depth", ask->wet_film, "--wet-film");
+		add_key(w, "    wet_film", ask->wet_film, "--wet-film");
 	add_key(w, "    coats", ask->coats, "--coats");
 	add_key(w, "    flash", ask->flash, "--flash");
 	add_key(w, "    time", ask->time, "--time");
