@@ -179,7 +179,7 @@ static void add_rules(look *l)
 	bool any = false;
 	for (uint32_t i = 0; i < tc_rulebook_rules(l->book->rulebook); i++) {
 		const tc_rule *rule = tc_rulebook_rule(l->book->rulebook, i);
-		if (!tc_rule_mentions(l->library, rule, l->entry))
+		if (!tc_mentions_entry(l->library, rule->when_text, l->entry))
 			continue;
 		if (!any)
 			tc_page_heading(l->page, "Rules that name it or its kind");

@@ -1,4 +1,4 @@
-/* Ids in the text of rules. */
+/* Ids in the text of expressions. */
 #include <ctype.h>
 #include <string.h>
 
@@ -9,7 +9,8 @@ static bool is_id_char(char c)
 	return islower((unsigned char)c) || isdigit((unsigned char)c) || c == '-' || c == '_' || c == '.';
 }
 
-bool tc_mentions_id(const char *expression, const char *id)
+/* Does the id stand in the expression as a whole word? */
+static bool mentions(const char *expression, const char *id)
 {
 	const size_t length = strlen(id);
 	for (const char *at = expression; (at = strstr(at, id)); at++)
@@ -18,12 +19,12 @@ bool tc_mentions_id(const char *expression, const char *id)
 	return false;
 }
 
-bool tc_rule_mentions(const tc_library *library, const tc_rule *rule, const tc_entry *entry)
+bool tc_mentions_entry(const tc_library *library, const char *expression, const tc_entry *entry)
 {
 	while (entry) {
 		if (entry->parent == TC_NONE && entry->is_kind)
 			return false;
-		if (tc_mentions_id(rule->when_text, entry->id))
+		if (mentions(expression, entry->id))
 			return true;
 		entry = entry->parent == TC_NONE ? NULL : tc_library_entry(library, entry->parent);
 	}

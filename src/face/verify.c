@@ -13,6 +13,7 @@
 typedef struct verify {
 	const tc_book *book;
 	const tc_library *library;
+	const tc_collection *collection; /* for the text of lets; NULL */
 	tc_page *page;
 	tc_worker *worker;
 	tc_rule_names names;
@@ -25,9 +26,10 @@ typedef struct verify {
 	bool failed; /* something could not be read, or memory ran out */
 } verify;
 
-static void say(verify *v, tc_ink ink, const char *lead, size_t hang)
+/* Prints what was gathered, all of it at column `hang`. */
+static void say(verify *v, size_t hang)
 {
-	tc_page_item(v->page, 0, ink, lead, hang, tc_words_text(&v->text));
+	tc_page_item(v->page, hang, TC_INK_PLAIN, "", hang, tc_words_text(&v->text));
 	v->text.length = 0;
 }
 
@@ -53,7 +55,7 @@ static void wrong(verify *v, const tc_rule *rule, const tc_shown_by *shown, cons
 	v->wrong++;
 	add_place(v, tc_node_place(shown->source, shown->node));
 	tc_buffer_print(&v->text, "error: %s: this `%s` %s [shown-by]", rule->id, names[shown->kind], what);
-	say(v, TC_INK_ERROR, "", 2);
+	say(v, 0);
 }
 
 static void compare(verify *v, const tc_rule *rule, const tc_shown_by *shown, bool fired, bool unsure)
@@ -116,7 +118,7 @@ static void prove(verify *v, const tc_rule *rule)
 	add_place(v, rule->place);
 	tc_buffer_print(
 	    &v->text, "error: %s has no example that %s it [shown-by]", rule->id, breaks ? "holds" : "breaks");
-	say(v, TC_INK_ERROR, "", 2);
+	say(v, 0);
 }
 
 /* --- recipes of paths -------------------------------------------------------------------------------------------- */
@@ -202,7 +204,7 @@ static void list_rules(verify *v, uint32_t times, const char *lead)
 	}
 	if (*between) {
 		tc_page_heading(v->page, lead);
-		say(v, TC_INK_PLAIN, "  ", 2);
+		say(v, 2);
 	}
 }
 
@@ -215,14 +217,32 @@ static void list_firing(verify *v)
 		list_rules(v, v->recipes, "Rules that fire in every recipe");
 }
 
+/* The text of a let: a scalar, or the key `is` of a mapping; NULL for none. */
+static const char *let_text(const tc_node *node)
+{
+	const tc_node *is = node && node->kind == TC_MAP ? tc_map_get(node, "is", NULL) : node;
+	return is && is->kind == TC_SCALAR ? is->text : NULL;
+}
+
+static bool let_mentions(const verify *v, const tc_entry *entry)
+{
+	const size_t lets = v->collection ? tc_collection_count(v->collection, TC_SECTION_LET) : 0;
+	for (size_t i = 0; i < lets; i++) {
+		const char *text = let_text(tc_collection_at(v->collection, TC_SECTION_LET, i)->node);
+		if (text && tc_mentions_entry(v->library, text, entry))
+			return true;
+	}
+	return false;
+}
+
 static bool spoken_of(const verify *v, const tc_entry *entry)
 {
 	if (v->touched[entry->index])
 		return true;
 	for (uint32_t i = 0; i < v->rules; i++)
-		if (tc_rule_mentions(v->library, tc_rulebook_rule(v->book->rulebook, i), entry))
+		if (tc_mentions_entry(v->library, tc_rulebook_rule(v->book->rulebook, i)->when_text, entry))
 			return true;
-	return false;
+	return let_mentions(v, entry);
 }
 
 static void list_untouched(verify *v)
@@ -237,7 +257,7 @@ static void list_untouched(verify *v)
 	}
 	if (*between) {
 		tc_page_heading(v->page, "Materials that no rule names and no example uses");
-		say(v, TC_INK_PLAIN, "  ", 2);
+		say(v, 2);
 	}
 }
 
@@ -286,7 +306,7 @@ static void list_bases(verify *v)
 	tc_page_heading(v->page, "Where the figures come from");
 	tc_buffer_print(&v->text, "%u read in a source, %u remembered from one, %u common practice", (unsigned)t.read,
 	    (unsigned)t.memory, (unsigned)t.practice);
-	say(v, TC_INK_PLAIN, "  ", 2);
+	say(v, 2);
 	for (uint32_t i = 0; i < sources; i++) {
 		char number[16];
 		if (!t.by_source[i])
@@ -314,7 +334,7 @@ static void summarise(verify *v)
 	if (v->wrong)
 		tc_words_count(v->wrong, "fault", "faults", &v->text);
 	tc_page_break(v->page);
-	say(v, TC_INK_STRONG, "", 0);
+	say(v, 0);
 }
 
 static bool start(verify *v)
@@ -323,6 +343,9 @@ static bool start(verify *v)
 	v->rules = tc_rulebook_rules(v->book->rulebook);
 	v->names = tc_rulebook_names(v->book->rulebook);
 	v->arena = tc_arena_new(NULL, 0);
+	tc_diags *diags = tc_diags_new(v->book->arena);
+	if (!diags || tc_collect(v->book->arena, v->book->files, v->book->count, diags, &v->collection) != TC_OK)
+		return false;
 	v->worker = tc_worker_new(v->book->rulebook, NULL);
 	v->fired = TC_ARRAY(v->book->arena, v->rules + 1, uint32_t);
 	v->touched = TC_ARRAY(v->book->arena, tc_library_count(v->library) + 1, bool);
