@@ -25,12 +25,12 @@ static void aside(tc_page *page, const char **lead, const char *text)
 /* --- why ------------------------------------------------------------------------------------------------------------ */
 
 /* Figures have a line each; words and counts are drawn together; what the message names anyway (a bare subject, a plain
- * yes) is left to the JSON. */
+ * yes, that there is such a thing) is left to the JSON. */
 typedef enum weight { W_FIGURE, W_WORD, W_PLAIN } weight;
 
 static weight weight_of(const tc_reason *reason)
 {
-	if (!reason->about || strcmp(reason->text, "yes") == 0)
+	if (!reason->about || strcmp(reason->text, "yes") == 0 || tc_text_starts(tc_text_of(reason->test), "has "))
 		return W_PLAIN;
 	if (!reason->has_number || (!reason->unit && reason->from.kind == TC_FROM_SAID))
 		return W_WORD;

@@ -173,11 +173,11 @@ void tc_page_cell(tc_page *page, tc_ink ink, const char *text, size_t columns, b
 	const size_t used = tc_utf8_columns(t) + cut, pad = columns > used ? columns - used : 0;
 	if (right)
 		tc_page_blanks(page, pad);
-	ink_on(page, ink);
+	ink_on(page, t.length ? ink : TC_INK_PLAIN);
 	tc_buffer_add(page->out, t);
 	if (cut)
 		tc_buffer_puts(page->out, page->ascii ? "~" : "…");
-	ink_off(page, ink);
+	ink_off(page, t.length ? ink : TC_INK_PLAIN);
 	if (!right)
 		tc_page_blanks(page, pad);
 }

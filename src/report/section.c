@@ -307,7 +307,7 @@ static const char *draw_marks(const drawing *d, const char *marks)
 		now = tc_arena_text(d->arena, marks, length);
 	}
 	tc_page_cell(d->page, TC_INK_ERROR, now ? now : "", d->margin, true);
-	tc_page_put(d->page, TC_INK_ERROR, *marks ? "▸" : " ");
+	tc_page_put(d->page, *marks ? TC_INK_ERROR : TC_INK_PLAIN, *marks ? "▸" : " ");
 	tc_page_blanks(d->page, 1);
 	return length > 0 && marks[length] == ',' ? marks + length + 1 : "";
 }
