@@ -100,25 +100,22 @@ static bool has_something(const tc_judgement *judgement)
 /* Quiet: the cautions of all recipes come once, at the end. */
 static void keep_cautions(tc_report *report, const tc_judgement *judgement)
 {
-	for (uint32_t i = 0; report->cautions && i < judgement->cautions; i++) {
-		const uint32_t rank = judgement->caution[i].caution->rank;
-		if (rank < tc_library_cautions(report->library))
-			report->cautions[rank / 64] |= UINT64_C(1) << rank % 64;
-	}
+	for (uint32_t i = 0; i < tc_library_cautions(report->library); i++)
+		for (uint32_t use = 0; use < judgement->cautions; use++)
+			if (judgement->caution[use].caution == tc_library_caution(report->library, i))
+				report->cautions[i / 64] |= UINT64_C(1) << i % 64;
 }
 
 static void add_kept_cautions(tc_report *report)
 {
 	bool first = true;
 	for (uint32_t i = 0; i < tc_library_cautions(report->library); i++) {
-		const tc_caution *caution = tc_library_caution(report->library, i);
-		const uint32_t rank = caution->rank;
-		if (!(report->cautions[rank / 64] >> rank % 64 & 1))
+		if (!(report->cautions[i / 64] >> i % 64 & 1))
 			continue;
 		if (first)
 			tc_page_heading(&report->page, "Take care");
 		first = false;
-		tc_page_item(&report->page, 0, TC_INK_WARNING, "!", 2, caution->says);
+		tc_page_item(&report->page, 0, TC_INK_WARNING, "!", 2, tc_library_caution(report->library, i)->says);
 	}
 }
 
@@ -163,7 +160,7 @@ void tc_text_unreadable(tc_report *report, const tc_diags *diags)
 
 void tc_text_end(tc_report *report, bool complete)
 {
-	if (report->options.quiet && report->cautions)
+	if (report->options.quiet)
 		add_kept_cautions(report);
 	if (report->recipes == 1 && report->unread == 0 && complete && !report->options.quiet)
 		return; /* the recipe's own summary was the last line */
