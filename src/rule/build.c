@@ -15,16 +15,18 @@ tc_place tc_passage_place(const tc_passage *passage, uint32_t at)
 {
 	if (passage->source)
 		return tc_node_text_place(passage->source, passage->scalar, passage->base + at);
+	/* `base` counts in the text that this one is a piece of */
+	const tc_text whole = {passage->text.at - passage->base, passage->text.length + passage->base};
 	tc_place place = {.file = passage->file, .line = 1};
+	const size_t end = at + passage->base < whole.length ? at + passage->base : whole.length;
 	size_t line = 0;
-	for (size_t i = 0; i < at && i < passage->text.length; i++) {
-		if (passage->text.at[i] != '\n')
+	for (size_t i = 0; i < end; i++) {
+		if (whole.at[i] != '\n')
 			continue;
 		place.line++;
 		line = i + 1;
 	}
-	const size_t behind = at < passage->text.length ? at : passage->text.length;
-	place.column = (uint32_t)tc_utf8_count(passage->text.at + line, behind - line) + 1;
+	place.column = (uint32_t)tc_utf8_count(whole.at + line, end - line) + 1;
 	return place;
 }
 

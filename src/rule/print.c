@@ -111,6 +111,15 @@ void tc_value_print(tc_question *question, tc_value value, tc_dim dim, const cha
 	tc_value_digits(question, value, dim, vocabulary, DIGITS, NULL, out);
 }
 
+/* The unit that a printed figure ends with, so that its bound is printed in the same one. */
+static const tc_unit *unit_at_end(tc_text text)
+{
+	size_t from = text.length;
+	while (from && text.at[from - 1] != ' ')
+		from--;
+	return from ? tc_unit_find((tc_text){text.at + from, text.length - from}) : NULL;
+}
+
 /* Do two figures that differ read the same with so many digits? */
 static bool reads_same(tc_question *question, tc_value a, tc_value b, tc_dim dim, int digits, const tc_unit *unit,
     const tc_allocator *from)
@@ -121,6 +130,8 @@ static bool reads_same(tc_question *question, tc_value a, tc_value b, tc_dim dim
 	tc_buffer_start(&left, from);
 	tc_buffer_start(&right, from);
 	tc_value_digits(question, a, dim, NULL, digits, unit, &left);
+	if (!unit && !left.failed)
+		unit = unit_at_end((tc_text){left.at, left.length});
 	tc_value_digits(question, b, dim, NULL, digits, unit, &right);
 	const bool same = !left.failed && !right.failed &&
 	                  tc_text_same((tc_text){left.at, left.length}, (tc_text){right.at, right.length});
