@@ -144,15 +144,63 @@ static bool say_wait(writer *w, const tc_remedy *r, tc_advice *advice)
 	return true;
 }
 
-static const char *kind_name(const writer *w, uint32_t kind)
+/* --- other materials ------------------------------------------------------------------------------------------------ */
+
+#define NAMED_MOST 3u /* materials that a remedy names */
+
+/* Would this material do: it meets the remedy's condition, and in place of a coat it can serve as that coat does. */
+static bool would_do(writer *w, const tc_remedy *r, const tc_entry *entry)
 {
-	return tc_library_entry(w->fs->scene->model->library, kind)->name;
+	const tc_product candidate = {.label = entry->name, .family = entry};
+	const tc_scene *scene = w->fs->scene;
+	tc_question question = w->fs->question;
+
+	if (r->edit == TC_EDIT_INSTEAD && scene->at && scene->at->layer && scene->at->layer->role != TC_NONE) {
+		tc_value roles = tc_product_value(&candidate, TC_P_ROLES);
+		if (!tc_known(roles) || !(roles.set >> scene->at->layer->role & 1))
+			return false;
+	}
+	if (!r->that)
+		return true;
+	question.bound[TC_SLOT_NEW] = tc_subject_value(TC_S_PRODUCT, &candidate);
+	tc_value yes = tc_evaluate(&question, r->that);
+	return tc_known(yes) && yes.truth == TC_TRUE;
+}
+
+/* Names what of a kind would do: up to three materials, or the kind where all of it may. False when nothing would. */
+static bool print_materials(writer *w, const tc_remedy *r)
+{
+	const tc_library *library = w->fs->scene->model->library;
+	const tc_entry *kind = tc_library_entry(library, r->kind);
+	const char *named[NAMED_MOST];
+	uint32_t count = 0;
+
+	if (!kind->is_kind || (!r->that && r->edit == TC_EDIT_INSERT)) {
+		tc_buffer_puts(&w->text, kind->name);
+		return true;
+	}
+	for (uint32_t i = kind->index + 1; i <= kind->last && count < NAMED_MOST; i++) {
+		const tc_entry *entry = tc_library_entry(library, i);
+		if (!entry->is_kind && would_do(w, r, entry))
+			named[count++] = entry->name;
+	}
+	for (uint32_t i = 0; i < count; i++)
+		tc_buffer_print(&w->text, "%s%s", i == 0 ? "" : i + 1 < count ? ", " : " or ", named[i]);
+	return count > 0;
+}
+
+static bool say_instead(writer *w, const tc_remedy *r)
+{
+	tc_buffer_puts(&w->text, "take another material in this step, such as ");
+	return print_materials(w, r);
 }
 
 static bool say_insert(writer *w, const tc_remedy *r)
 {
 	if (r->kind != TC_NONE) {
-		tc_buffer_print(&w->text, "put a layer of %s between,", kind_name(w, r->kind));
+		tc_buffer_puts(&w->text, "lay ");
+		if (!print_materials(w, r))
+			return false;
 		print_where(w, r, &w->text);
 		return true;
 	}
@@ -196,8 +244,7 @@ static bool say(writer *w, const tc_remedy *r, tc_advice *advice)
 	case TC_EDIT_INSERT:
 		return say_insert(w, r);
 	case TC_EDIT_INSTEAD:
-		tc_buffer_print(&w->text, "take %s in this step instead", kind_name(w, r->kind));
-		return true;
+		return say_instead(w, r);
 	case TC_EDIT_REMOVE:
 		tc_buffer_puts(&w->text, "leave this step out");
 		return true;

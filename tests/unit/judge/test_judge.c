@@ -75,7 +75,7 @@ static void an_error_has_reasons_and_a_place(void **state)
 	assert_string_equal(f->message, "hot paint bites styrene: RED 0, 10 µm dry");
 	assert_true(f->reasons >= 2);
 	assert_int_equal(f->advices, 1);
-	assert_string_equal(f->advice[0].text, "take cool paint in this step instead");
+	assert_string_equal(f->advice[0].text, "take another material in this step, such as cool paint");
 	assert_int_equal(j->summary.errors, 1);
 }
 
