@@ -12,6 +12,7 @@
 #include "report/words.h"
 
 #define VALUE_AT 24u /* column of the values */
+#define RULE_AT  36u /* of what stands behind an id */
 
 typedef struct look {
 	const tc_book *book;
@@ -140,7 +141,9 @@ static void add_head(look *l)
 {
 	const tc_entry *e = l->entry;
 	l->text.length = 0;
-	tc_buffer_print(&l->text, "%s (%s)", e->name, e->id);
+	tc_buffer_puts(&l->text, e->name);
+	if (strcmp(e->name, e->id) != 0)
+		tc_buffer_print(&l->text, " (%s)", e->id);
 	tc_page_wrap(l->page, TC_INK_STRONG, take(l), 0, 0);
 	if (e->about)
 		tc_page_item(l->page, 2, TC_INK_PLAIN, "about", VALUE_AT, e->about);
@@ -170,7 +173,7 @@ static void add_below(look *l)
 		any = true;
 		l->text.length = 0;
 		tc_buffer_print(&l->text, "%s%s", below->name, below->is_kind ? " (a kind)" : "");
-		tc_page_item(l->page, 2, TC_INK_PLAIN, below->id, 34, take(l));
+		tc_page_item(l->page, 2, TC_INK_PLAIN, below->id, RULE_AT, take(l));
 	}
 }
 
@@ -184,7 +187,7 @@ static void add_rules(look *l)
 		if (!any)
 			tc_page_heading(l->page, "Rules that name it or its kind");
 		any = true;
-		tc_page_item(l->page, 2, TC_INK_PLAIN, rule->id, 34, rule->about);
+		tc_page_item(l->page, 2, TC_INK_PLAIN, rule->id, RULE_AT, rule->about);
 	}
 }
 
