@@ -166,7 +166,10 @@ void tc_text_end(tc_report *report, bool complete)
 		return; /* the recipe's own summary was the last line */
 	tc_buffer lead;
 	tc_buffer_start(&lead, report->from);
-	tc_words_count(report->recipes, "recipe", "recipes", &lead);
+	if (report->recipes > 0)
+		tc_words_count(report->recipes, "recipe", "recipes", &lead);
+	else
+		tc_buffer_puts(&lead, "no recipe was judged");
 	tc_buffer_puts(&lead, ": ");
 	add_summary(report, &report->shown, tc_words_text(&lead), report->unread, complete);
 	tc_buffer_free(&lead);

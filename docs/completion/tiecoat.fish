@@ -1,0 +1,27 @@
+# Completion of tiecoat for fish.
+
+function __tiecoat_needs_command
+    test (count (commandline -opc)) -eq 1
+end
+
+function __tiecoat_in
+    contains -- (commandline -opc)[2] $argv
+end
+
+complete -c tiecoat -f
+complete -c tiecoat -n __tiecoat_needs_command -a check -d 'is each plan sound?'
+complete -c tiecoat -n __tiecoat_needs_command -a rules -d 'list, explain and prove the rules'
+complete -c tiecoat -n __tiecoat_needs_command -a look -d 'what the library says of a material'
+complete -c tiecoat -n __tiecoat_needs_command -a blank -d 'an empty recipe'
+complete -c tiecoat -s h -l help -d 'show help'
+complete -c tiecoat -s V -l version -d 'show the version'
+complete -c tiecoat -n '__tiecoat_in check rules look blank' -s r -l rules -x -a '(__fish_complete_directories)' -d 'lay another rulebook over'
+complete -c tiecoat -n '__tiecoat_in check rules look blank' -s o -l output -r -F -d 'write to a file'
+complete -c tiecoat -n '__tiecoat_in check rules look blank' -l color -x -a 'auto always never' -d 'colour'
+complete -c tiecoat -n '__tiecoat_in check' -F
+complete -c tiecoat -n '__tiecoat_in check' -s f -l format -x -a 'text line json' -d 'form of the report'
+complete -c tiecoat -n '__tiecoat_in check' -s a -l at-least -x -a 'note warning error' -d 'weight for status 1'
+complete -c tiecoat -n '__tiecoat_in check' -s q -l quiet -d 'only what was found'
+complete -c tiecoat -n '__tiecoat_in rules' -l fields -d 'all that a rule can ask'
+complete -c tiecoat -n '__tiecoat_in rules' -l verify -d 'prove the rulebook'
+complete -c tiecoat -n '__tiecoat_in rules' -l code -x -d 'the compiled form of a rule'
