@@ -40,7 +40,7 @@ static inline files default_files(void)
 	if (glob("rules/*/*.yaml", 0, NULL, &found) != 0)
 		return f;
 	for (size_t i = 0; i < found.gl_pathc && i < FILES_MAX; i++) {
-		size_t length;
+		size_t length = 0;
 		char *bytes = slurp(found.gl_pathv[i], &length);
 		f.at[f.count++] = (tc_rulebook_file){.name = strdup(found.gl_pathv[i]), .bytes = bytes, .length = length};
 	}
