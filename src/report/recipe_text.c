@@ -158,6 +158,19 @@ void tc_text_unreadable(tc_report *report, const tc_diags *diags)
 	tc_buffer_free(&text);
 }
 
+static void add_nothing(tc_report *report, tc_buffer *text, bool complete)
+{
+	tc_buffer_puts(text, "no recipe was judged");
+	if (report->unread) {
+		tc_buffer_puts(text, "; ");
+		tc_words_count(report->unread, "file could not be read", "files could not be read", text);
+	}
+	if (!complete)
+		tc_buffer_puts(text, "; stopped before the end");
+	tc_page_break(&report->page);
+	tc_page_wrap(&report->page, TC_INK_STRONG, tc_words_text(text), 0, 2);
+}
+
 void tc_text_end(tc_report *report, bool complete)
 {
 	if (report->options.quiet)
@@ -166,11 +179,12 @@ void tc_text_end(tc_report *report, bool complete)
 		return; /* the recipe's own summary was the last line */
 	tc_buffer lead;
 	tc_buffer_start(&lead, report->from);
-	if (report->recipes > 0)
+	if (report->recipes > 0) {
 		tc_words_count(report->recipes, "recipe", "recipes", &lead);
-	else
-		tc_buffer_puts(&lead, "no recipe was judged");
-	tc_buffer_puts(&lead, ": ");
-	add_summary(report, &report->shown, tc_words_text(&lead), report->unread, complete);
+		tc_buffer_puts(&lead, ": ");
+		add_summary(report, &report->shown, tc_words_text(&lead), report->unread, complete);
+	} else {
+		add_nothing(report, &lead, complete);
+	}
 	tc_buffer_free(&lead);
 }
