@@ -23,7 +23,7 @@ static bool open_film(const tc_layer *layer, double now)
 	return tc_known(closed) && closed.truth == TC_FALSE;
 }
 
-/* Meets a covered material through `film`; of several ways to it the thinnest counts. False: a thinner one was known. */
+/* Meets a covered material through `film`; of several ways the thinnest counts. False: a thinner one was known. */
 static bool meet_through(meeting *m, const tc_exposed *under, double film, const tc_layer *between)
 {
 	for (uint32_t i = 0; i < m->count; i++) {
@@ -42,8 +42,8 @@ static bool meet_through(meeting *m, const tc_exposed *under, double film, const
 	return true;
 }
 
-/* Goes from `layer` to what it lies on. `film`: what lies above it, up to `top`. What is exposed is met directly, and has a
- * way down of its own. */
+/* Goes from `layer` to what it lies on. `film`: what lies above it, up to `top`. What is exposed is met directly, and
+ * has a way down of its own. */
 static void go_through(meeting *m, const tc_layer *top, const tc_layer *layer, double film, int depth)
 {
 	const tc_laid *laid = tc_laid_of(m->bench, layer);
@@ -53,13 +53,14 @@ static void go_through(meeting *m, const tc_layer *top, const tc_layer *layer, d
 	for (uint32_t i = 0; i < laid->on.count; i++) {
 		const tc_layer *below = laid->on.at[i].layer;
 		const tc_exposed *under = below ? tc_laid_of(m->bench, below)->last : m->bench->ground;
-		if (under && meet_through(m, under, film, top) && further && lets_through(below) && open_film(below, m->now))
+		if (under && meet_through(m, under, film, top) && further && lets_through(below) &&
+		    open_film(below, m->now))
 			go_through(m, top, below, film, depth + 1);
 	}
 }
 
-uint32_t tc_contacts_of(
-    tc_building *b, const tc_bench *bench, tc_surface surface, const tc_layer *coat, double now, const tc_contact **contacts)
+uint32_t tc_contacts_of(tc_building *b, const tc_bench *bench, tc_surface surface, const tc_layer *coat, double now,
+    const tc_contact **contacts)
 {
 	meeting m;
 	m.bench = bench;

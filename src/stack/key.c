@@ -56,7 +56,8 @@ bool tc_keys_gather(
 	keys->slip = false;
 	memset(keys->at, 0, sizeof keys->at);
 	if (map->kind != TC_MAP) {
-		tc_refuse(r, "wrong-shape", map, "%s is a mapping and this is %s; write `%s`", what, tc_node_kind_name(map), shape);
+		tc_refuse(r, "wrong-shape", map, "%s is a mapping and this is %s; write `%s`", what,
+		    tc_node_kind_name(map), shape);
 		return false;
 	}
 	for (uint32_t i = 0; i < map->count; i++) {

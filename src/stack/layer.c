@@ -4,7 +4,7 @@
 /* The same label taken up again within this time is the same cup: one evening's work and the next morning's are two. */
 #define SAME_EVENING (12 * 3600.0)
 
-/* --- cups ----------------------------------------------------------------------------------------------------------- */
+/* --- cups -------------------------------------------------------------------------------------------------------- */
 
 /* Is the product mixed of parts, so that its age in the cup matters? */
 static bool is_mixed(const tc_product *product, const tc_mix *mix)
@@ -18,8 +18,11 @@ void tc_cup_mix(tc_building *b, const tc_step *step)
 	const tc_written_step *written = step->written;
 	if (!written->with)
 		return;
-	b->cup[written->with->index] = (tc_cup){.number = ++b->cups, .mixed_at = step->start, .last_used = step->end,
-	    .thin = written->thin, .mix = written->mix};
+	b->cup[written->with->index] = (tc_cup){.number = ++b->cups,
+	    .mixed_at = step->start,
+	    .last_used = step->end,
+	    .thin = written->thin,
+	    .mix = written->mix};
 }
 
 /* The cup that a layer is laid from; a new one if there is none of this evening. */
@@ -38,7 +41,7 @@ static void take_cup(tc_building *b, tc_layer *layer, double first, double last)
 	layer->mixed_at = is_mixed(layer->product, &layer->mix) ? cup->mixed_at : NAN;
 }
 
-/* --- films ---------------------------------------------------------------------------------------------------------- */
+/* --- films ------------------------------------------------------------------------------------------------------- */
 
 static tc_value solids_of(const tc_product *product, const tc_thin *thin)
 {
@@ -65,7 +68,8 @@ static void add_film(tc_value *film, double wet, tc_value solids, bool assumed)
 /* How heavy pass `i` of a step is, and its wet film. */
 static void pass_of(tc_building *b, tc_layer *layer, const tc_written_step *written, uint32_t i, uint32_t at)
 {
-	static const tc_property films[TC_PASS_COUNT] = {TC_P_FILM_MIST, TC_P_FILM_LIGHT, TC_P_FILM_MEDIUM, TC_P_FILM_WET};
+	static const tc_property films[TC_PASS_COUNT] = {
+	    TC_P_FILM_MIST, TC_P_FILM_LIGHT, TC_P_FILM_MEDIUM, TC_P_FILM_WET};
 	uint8_t pass = written->passes ? written->pass[i] : written->pass[0];
 	layer->pass[at] = pass;
 	if (written->wet_film.state == TC_SAID) {
@@ -110,7 +114,7 @@ static void spot_film(tc_layer *layer, const tc_step *step)
 	layer->flash_least = NAN;
 }
 
-/* --- layers --------------------------------------------------------------------------------------------------------- */
+/* --- layers ------------------------------------------------------------------------------------------------------ */
 
 static uint32_t word_or(uint32_t said, const tc_product *product, tc_property property)
 {
@@ -133,7 +137,8 @@ static tc_layer *blank_layer(tc_building *b, tc_bench *bench, const tc_product *
 {
 	tc_part *part = bench->part;
 	tc_layer *layer = TC_NEW(b->arena, tc_layer);
-	if (!layer || !tc_arena_grow(b->arena, (void **)&bench->laid, part->layers, &bench->laid_room, sizeof *bench->laid))
+	if (!layer ||
+	    !tc_arena_grow(b->arena, (void **)&bench->laid, part->layers, &bench->laid_room, sizeof *bench->laid))
 		return NULL;
 	bench->laid[part->layers] = (tc_laid){.layer = layer};
 	layer->part = part;
@@ -196,7 +201,7 @@ tc_layer *tc_layer_lay(tc_building *b, tc_bench *bench, const tc_step *step, con
 	return layer;
 }
 
-/* --- a layer in several steps --------------------------------------------------------------------------------------- */
+/* --- a layer in several steps ------------------------------------------------------------------------------------ */
 
 /* The early window of a product that has a closed middle: until when one may go on with it. */
 static double early_window(const tc_product *product)
@@ -245,7 +250,7 @@ void tc_layer_more(tc_building *b, tc_layer *layer, const tc_step *step, const t
 	layer->last_step = step;
 }
 
-/* --- what happens to a layer later ---------------------------------------------------------------------------------- */
+/* --- what happens to a layer later ------------------------------------------------------------------------------- */
 
 void tc_layer_lamp(tc_building *b, tc_laid *laid, tc_event event)
 {

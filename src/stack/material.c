@@ -8,7 +8,8 @@ tc_product *tc_product_add(tc_reading *r, tc_product product)
 {
 	product.index = r->recipe->products;
 	tc_product *kept = TC_NEW(r->arena, tc_product);
-	if (!kept || !tc_arena_grow(r->arena, (void **)&r->product, product.index, &r->products_room, sizeof *r->product))
+	if (!kept ||
+	    !tc_arena_grow(r->arena, (void **)&r->product, product.index, &r->products_room, sizeof *r->product))
 		return NULL;
 	*kept = product;
 	r->product[r->recipe->products++] = kept;
@@ -26,7 +27,7 @@ const tc_product *tc_product_of_entry(tc_reading *r, const tc_entry *entry, tc_p
 	return product;
 }
 
-/* --- refusals ------------------------------------------------------------------------------------------------------- */
+/* --- refusals ---------------------------------------------------------------------------------------------------- */
 
 /* 'agents, blends or coatings' */
 static void name_sections(uint32_t sections, tc_buffer *out)
@@ -61,10 +62,10 @@ static void refuse_unknown(
 	tc_buffer_start(&due, tc_arena_allocator(r->arena));
 	name_sections(sections, &due);
 	const char *takes = due.at ? due.at : "";
-	const tc_text near =
-	    shelf ? nearest_name(r, tc_node_text(node), find->nearest, sections) : find->nearest;
+	const tc_text near = shelf ? nearest_name(r, tc_node_text(node), find->nearest, sections) : find->nearest;
 	if (find->other)
-		tc_refuse(r, "wrong-material", node, "`%s` is none of the %s, which `%s` takes", node->text, takes, key);
+		tc_refuse(
+		    r, "wrong-material", node, "`%s` is none of the %s, which `%s` takes", node->text, takes, key);
 	else
 		tc_refuse(r, "unknown-name", node, "no `%s` among the %s%s" TC_NEAREST_F, node->text, takes,
 		    shelf ? ", nor on the shelf" : "", TC_NEAREST_A(near, ""));
@@ -85,8 +86,8 @@ static const tc_entry *take_entry(tc_reading *r, const tc_node *node, uint32_t s
 		tc_refuse(r, "unclear-name", node, "`%s` may be several unlike things: %s", node->text, find.question);
 		break;
 	case TC_FOUND_LIMIT:
-		tc_refuse(r, "bound", node, "`%s` takes too long to compare with the patterns of the library; write its id",
-		    node->text);
+		tc_refuse(r, "bound", node,
+		    "`%s` takes too long to compare with the patterns of the library; write its id", node->text);
 		break;
 	case TC_FOUND_NOTHING:
 		refuse_unknown(r, node, sections, key, shelf, &find);

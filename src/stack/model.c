@@ -5,7 +5,7 @@
 
 #define LINE_MOST 0.1 /* m: stands for a width or depth that nobody says; science/lines.h takes no more */
 
-/* --- the shop ------------------------------------------------------------------------------------------------------- */
+/* --- the shop ---------------------------------------------------------------------------------------------------- */
 
 static tc_value said_or_default(const tc_library *library, tc_value said, tc_default which)
 {
@@ -45,7 +45,7 @@ static void set_shop(tc_building *b)
 	set_habits(b);
 }
 
-/* --- parts ---------------------------------------------------------------------------------------------------------- */
+/* --- parts ------------------------------------------------------------------------------------------------------- */
 
 static tc_value said_or_no(tc_value said)
 {
@@ -114,7 +114,7 @@ static bool lay_out(tc_building *b, uint32_t index)
 	return bench->step && tc_surface_start(b, bench) && lay_finishes(b, bench);
 }
 
-/* --- steps ---------------------------------------------------------------------------------------------------------- */
+/* --- steps ------------------------------------------------------------------------------------------------------- */
 
 static bool do_step(tc_building *b, tc_step *step, double *clock)
 {
@@ -149,7 +149,7 @@ static bool do_step(tc_building *b, tc_step *step, double *clock)
 	return !tc_arena_failed(b->arena);
 }
 
-/* --- the end -------------------------------------------------------------------------------------------------------- */
+/* --- the end ----------------------------------------------------------------------------------------------------- */
 
 /* Dry film of the layers since the lines were cut; NAN where it is not known. */
 static double film_over_lines(const tc_building *b, const tc_part *part)
@@ -167,14 +167,16 @@ static double film_over_lines(const tc_building *b, const tc_part *part)
 static void set_lines(const tc_building *b, tc_part *part)
 {
 	const bool width = tc_known(part->line_width), depth = tc_known(part->line_depth);
-	const struct tc_line cut = {width ? part->line_width.number : LINE_MOST, depth ? part->line_depth.number : LINE_MOST};
+	const struct tc_line cut = {
+	    width ? part->line_width.number : LINE_MOST, depth ? part->line_depth.number : LINE_MOST};
 	struct tc_line left;
 	part->width_left = part->line_width;
 	part->depth_left = part->line_depth;
 	if (!width && !depth)
 		return;
-	const bool known = tc_line_left(cut, film_over_lines(b, part), tc_library_default(b->library, TC_D_LINE_WALL)->value.number,
-	    tc_library_default(b->library, TC_D_LINE_LEVELLING)->value.number, &left);
+	const bool known =
+	    tc_line_left(cut, film_over_lines(b, part), tc_library_default(b->library, TC_D_LINE_WALL)->value.number,
+	        tc_library_default(b->library, TC_D_LINE_LEVELLING)->value.number, &left);
 	if (width)
 		part->width_left = known ? (tc_value){.state = TC_ASSUMED, .type = TC_T_NUMBER, .number = left.width}
 		                         : tc_unknown(TC_T_NUMBER);
@@ -229,7 +231,11 @@ const tc_model *tc_model_build(tc_arena *arena, const tc_recipe *recipe, const t
 	b.cup = TC_ARRAY(arena, recipe->products, tc_cup);
 	if (!b.model || !b.step || !b.part || !b.bench || !b.cup)
 		return NULL;
-	*b.model = (tc_model){.recipe = recipe, .library = library, .steps = recipe->steps, .step = b.step,
-	    .parts = recipe->parts, .part = b.part};
+	*b.model = (tc_model){.recipe = recipe,
+	    .library = library,
+	    .steps = recipe->steps,
+	    .step = b.step,
+	    .parts = recipe->parts,
+	    .part = b.part};
 	return build(&b) && !tc_arena_failed(arena) ? b.model : NULL;
 }

@@ -1,5 +1,5 @@
-/* The recipe reader from the inside: what its files share. A reading goes over the document once, in a fixed order of keys
- * whatever the order in the file; each fault adds a diagnostic and reading goes on. */
+/* The recipe reader from the inside: what its files share. A reading goes over the document once, in a fixed order of
+ * keys whatever the order in the file; each fault adds a diagnostic and reading goes on. */
 #ifndef TC_STACK_PRIVATE_H
 #define TC_STACK_PRIVATE_H
 
@@ -7,7 +7,7 @@
 #include "rule/step_key.h"
 #include "stack/recipe.h"
 
-/* --- key.c: the known keys ------------------------------------------------------------------------------------------ */
+/* --- key.c: the known keys --------------------------------------------------------------------------------------- */
 
 /* Places where keys stand. */
 enum {
@@ -29,7 +29,7 @@ enum {
 /* TC_KEYS_<letter> is the first key of that letter. */
 typedef enum tc_key {
 	TC_KEY_NOTHING,
-#define LETTER(l)             TC_KEYS_##l, TC_KEYS_BEFORE_##l = TC_KEYS_##l - 1,
+#define LETTER(l) TC_KEYS_##l, TC_KEYS_BEFORE_##l = TC_KEYS_##l - 1,
 #define KEY(id, name, places) TC_KEY_##id,
 #include "stack/key.def"
 #undef LETTER
@@ -45,7 +45,7 @@ typedef struct tc_key_row {
 const tc_key_row *tc_key_row_of(uint32_t key);
 uint32_t tc_key_find(tc_text name); /* TC_KEY_COUNT: no such key */
 
-/* --- a reading ------------------------------------------------------------------------------------------------------ */
+/* --- a reading --------------------------------------------------------------------------------------------------- */
 
 typedef struct tc_reading {
 	tc_arena *arena;
@@ -62,22 +62,23 @@ typedef struct tc_reading {
 	tc_written_step *step;
 	tc_product **product; /* recipe->products of them */
 	uint32_t products_room;
-	tc_map labels;      /* of the shelf, to product */
-	uint16_t *by_entry; /* for each entry of the library, one more than the product that is named by it; 0: none yet */
+	tc_map labels; /* of the shelf, to product */
+	uint16_t
+	    *by_entry; /* for each entry of the library, one more than the product that is named by it; 0: none yet */
 	/* while steps are read */
 	uint64_t taped_areas, taped_parts; /* areas, and whole parts, that a `mask` covers */
 	uint32_t taped_at[TC_PARTS_MAX];   /* number of the step that did */
 } tc_reading;
 
 /* Adds an error at a node. */
-#define tc_refuse(reading, id, node, ...)                                                                                    \
-	((reading)->bad = true,                                                                                              \
+#define tc_refuse(reading, id, node, ...)                                                                              \
+	((reading)->bad = true,                                                                                        \
 	    tc_diag_add((reading)->diags, TC_ERROR, (id), tc_node_place((reading)->source, (node)), __VA_ARGS__))
 
 /* The end of a message about an unknown word: "; `NEAREST` is near", or `otherwise`. */
 #define TC_NEAREST_F "%s%.*s%s"
-#define TC_NEAREST_A(nearest, otherwise)                                                                                     \
-	(nearest).length ? "; `" : "", (int)(nearest).length, (nearest).length ? (nearest).at : "",                          \
+#define TC_NEAREST_A(nearest, otherwise)                                                                               \
+	(nearest).length ? "; `" : "", (int)(nearest).length, (nearest).length ? (nearest).at : "",                    \
 	    (nearest).length ? "` is near" : (otherwise)
 
 /* The values of a mapping by their keys. */
@@ -90,13 +91,13 @@ typedef struct tc_keys {
 } tc_keys;
 _Static_assert(TC_KEY_COUNT <= UINT8_MAX, "keys are kept in bytes");
 
-/* Sorts a mapping's values by key; unknown keys are refused (`what`: 'a recipe', '`thin`' …). False if it is no mapping;
- * `shape`: how it would be written. */
+/* Sorts a mapping's values by key; unknown keys are refused (`what`: 'a recipe', '`thin`' …). False if it is no
+ * mapping; `shape`: how it would be written. */
 bool tc_keys_gather(
     tc_reading *r, const tc_node *map, uint32_t place, const char *what, const char *shape, tc_keys *keys);
 void tc_key_unknown(tc_reading *r, const tc_node *key, uint32_t place, const char *what, bool properties);
 
-/* --- take.c: values ------------------------------------------------------------------------------------------------- */
+/* --- take.c: values ---------------------------------------------------------------------------------------------- */
 
 /* What a key takes: a number of that dimension, a share or a temperature, between bounds. */
 typedef struct tc_wanted {
@@ -116,12 +117,13 @@ bool tc_take_truth(tc_reading *r, const tc_node *node, const char *key, bool *tr
 const char *tc_take_text(tc_reading *r, const tc_node *node, const char *key, const char *such); /* NULL: refused */
 /* A word of a vocabulary of the library, or (defects) of the section `defects`; TC_NONE: refused. */
 uint32_t tc_take_word(tc_reading *r, const tc_node *node, const char *key, const char *vocabulary);
-uint32_t tc_take_whole(tc_reading *r, const tc_node *node, const char *key, uint32_t most, const char *of); /* 0: refused */
+uint32_t tc_take_whole(
+    tc_reading *r, const tc_node *node, const char *key, uint32_t most, const char *of); /* 0: refused */
 unsigned tc_take_ratio(tc_reading *r, const tc_node *node, const char *key, unsigned most, double *terms);
-bool tc_scalar_given(const tc_node *node); /* a text of which something is written */
+bool tc_scalar_given(const tc_node *node);      /* a text of which something is written */
 const char *tc_node_shown(const tc_node *node); /* its text, or 'a list', 'a mapping', 'empty' */
 
-/* --- material.c: names of materials --------------------------------------------------------------------------------- */
+/* --- material.c: names of materials ------------------------------------------------------------------------------ */
 
 /* NULL: refused. `key`: for messages. */
 const tc_product *tc_take_material(tc_reading *r, const tc_node *node, uint32_t sections, const char *key);
@@ -131,17 +133,16 @@ const tc_entry *tc_take_entry(tc_reading *r, const tc_node *node, uint32_t secti
 const tc_product *tc_product_of_entry(tc_reading *r, const tc_entry *entry, tc_place place);
 tc_product *tc_product_add(tc_reading *r, tc_product product); /* NULL: out of memory */
 #define TC_SECTION_BIT(section) (1u << TC_SECTION_##section)
-#define TC_LAID_SECTIONS                                                                                                     \
+#define TC_LAID_SECTIONS                                                                                               \
 	(TC_SECTION_BIT(COATINGS) | TC_SECTION_BIT(FILLERS) | TC_SECTION_BIT(ADHESIVES) | TC_SECTION_BIT(DECALS))
 #define TC_WET_SECTIONS (TC_SECTION_BIT(AGENTS) | TC_SECTION_BIT(BLENDS) | TC_SECTION_BIT(SOLVENTS))
-#define TC_ALL_SECTIONS                                                                                                      \
-	(TC_LAID_SECTIONS | TC_WET_SECTIONS | TC_SECTION_BIT(SUBSTRATES) | TC_SECTION_BIT(ABRASIVES))
+#define TC_ALL_SECTIONS (TC_LAID_SECTIONS | TC_WET_SECTIONS | TC_SECTION_BIT(SUBSTRATES) | TC_SECTION_BIT(ABRASIVES))
 
-/* --- the parts of a recipe ------------------------------------------------------------------------------------------ */
+/* --- the parts of a recipe --------------------------------------------------------------------------------------- */
 
-void tc_read_shop(tc_reading *r, const tc_node *node);    /* NULL: not said */
+void tc_read_shop(tc_reading *r, const tc_node *node); /* NULL: not said */
 void tc_read_shelf(tc_reading *r, const tc_node *node);
-void tc_read_parts(tc_reading *r, const tc_node *node);   /* `parts` */
+void tc_read_parts(tc_reading *r, const tc_node *node);    /* `parts` */
 void tc_read_one_part(tc_reading *r, const tc_node *node); /* `on`: the short form */
 void tc_read_steps(tc_reading *r, const tc_node *node);
 void tc_read_accepts(tc_reading *r, const tc_node *node);

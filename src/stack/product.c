@@ -1,8 +1,8 @@
 /* What a product is: its own figures on the shelf, else those of its family. */
 #include "stack/private.h"
 
-/* Does a figure of a family of paints differ from one product to the next? What a family is (how it cures, what it may serve
- * as, what it sticks to, its solid's own properties) does not; what is printed on a data sheet does. */
+/* Does a figure of a family of paints differ from one product to the next? What a family is (how it cures, what it may
+ * serve as, what it sticks to, its solid's own properties) does not; what is printed on a data sheet does. */
 static bool varies(tc_property property, const tc_property_row *row)
 {
 	switch (property) {
@@ -33,7 +33,8 @@ tc_value tc_product_value(const tc_product *product, tc_property property)
 		return own->value;
 	const tc_entry *family = product->family;
 	tc_value value = tc_entry_value(family, property);
-	if (value.state == TC_SAID && family->sections & TC_LAID_SECTIONS && varies(property, tc_property_row_of(property)))
+	if (value.state == TC_SAID && family->sections & TC_LAID_SECTIONS &&
+	    varies(property, tc_property_row_of(property)))
 		value.state = TC_ASSUMED;
 	return value;
 }

@@ -17,7 +17,8 @@ static void read_what(tc_reading *r, const tc_node *node, const tc_keys *keys, t
 {
 	const tc_node *rule = keys->at[TC_KEY_RULE], *defect = keys->at[TC_KEY_DEFECT];
 	if (rule && defect)
-		tc_refuse(r, "twice", keys->key[TC_KEY_DEFECT], "`defect` beside `rule`; an acceptance names one of them");
+		tc_refuse(
+		    r, "twice", keys->key[TC_KEY_DEFECT], "`defect` beside `rule`; an acceptance names one of them");
 	else if (rule)
 		read_rule(r, rule, accept);
 	else if (defect) {
@@ -31,7 +32,8 @@ static void read_accept(tc_reading *r, const tc_node *node, tc_accept *accept)
 {
 	tc_keys keys;
 	tc_places places;
-	*accept = (tc_accept){.rule = TC_NONE, .defect = TC_NONE, .parts = UINT64_MAX, .place = tc_node_place(r->source, node)};
+	*accept = (tc_accept){
+	    .rule = TC_NONE, .defect = TC_NONE, .parts = UINT64_MAX, .place = tc_node_place(r->source, node)};
 	if (!tc_keys_gather(r, node, IN_ACCEPT, "an acceptance", "- rule: too-smooth-to-key", &keys))
 		return;
 	read_what(r, node, &keys, accept);

@@ -1,5 +1,5 @@
-/* `parts`: what the model is made of. Each named area of a part becomes a part of its own; the part itself is what no area
- * names. */
+/* `parts`: what the model is made of. Each named area of a part becomes a part of its own; the part itself is what no
+ * area names. */
 #include <string.h>
 
 #include "stack/private.h"
@@ -7,21 +7,31 @@
 static tc_written_part *part_add(tc_reading *r, const tc_node *node, const char *name)
 {
 	if (r->recipe->parts == TC_PARTS_MAX) {
-		tc_refuse(r, "bound", node, "`%s` is one part too many; a recipe has at most %u, areas included", name, TC_PARTS_MAX);
+		tc_refuse(r, "bound", node, "`%s` is one part too many; a recipe has at most %u, areas included", name,
+		    TC_PARTS_MAX);
 		return NULL;
 	}
 	if (!tc_arena_grow(r->arena, (void **)&r->part, r->recipe->parts, &r->parts_room, sizeof *r->part))
 		return NULL;
 	tc_written_part *part = &r->part[r->recipe->parts];
-	*part = (tc_written_part){.name = name, .whole = r->recipe->parts, .share = 1, .area = tc_unknown(TC_T_NUMBER),
-	    .line_width = tc_absent(TC_T_NUMBER), .line_depth = tc_absent(TC_T_NUMBER), .thickness = tc_unknown(TC_T_NUMBER),
-	    .stressed = tc_unknown(TC_T_TRUTH), .flexible = tc_unknown(TC_T_TRUTH), .lit = tc_unknown(TC_T_TRUTH),
-	    .outdoors = tc_unknown(TC_T_TRUTH), .handled = tc_unknown(TC_T_TRUTH), .place = tc_node_place(r->source, node)};
+	*part = (tc_written_part){.name = name,
+	    .whole = r->recipe->parts,
+	    .share = 1,
+	    .area = tc_unknown(TC_T_NUMBER),
+	    .line_width = tc_absent(TC_T_NUMBER),
+	    .line_depth = tc_absent(TC_T_NUMBER),
+	    .thickness = tc_unknown(TC_T_NUMBER),
+	    .stressed = tc_unknown(TC_T_TRUTH),
+	    .flexible = tc_unknown(TC_T_TRUTH),
+	    .lit = tc_unknown(TC_T_TRUTH),
+	    .outdoors = tc_unknown(TC_T_TRUTH),
+	    .handled = tc_unknown(TC_T_TRUTH),
+	    .place = tc_node_place(r->source, node)};
 	r->recipe->parts++;
 	return part;
 }
 
-/* --- `size: 210 × 62 × 48 mm` --------------------------------------------------------------------------------------- */
+/* --- `size: 210 × 62 × 48 mm` ------------------------------------------------------------------------------------ */
 
 /* Bytes of a sign of multiplication at the start of the text. */
 static size_t times_length(tc_text text)
@@ -51,7 +61,8 @@ static bool read_edge(tc_text text, double *number, double *scale)
 	*scale = 0;
 	if (behind.length == 0)
 		return true;
-	if (tc_unit_read(behind, &unit) != behind.length || unit->type != TC_T_NUMBER || !tc_dim_same(unit->dim, TC_DIM_LENGTH))
+	if (tc_unit_read(behind, &unit) != behind.length || unit->type != TC_T_NUMBER ||
+	    !tc_dim_same(unit->dim, TC_DIM_LENGTH))
 		return false;
 	*scale = unit->scale;
 	return true;
@@ -82,15 +93,15 @@ static void read_size(tc_reading *r, const tc_node *node, tc_written_part *part)
 {
 	double e[3];
 	if (!tc_scalar_given(node) || !read_edges(tc_node_text(node), e)) {
-		tc_refuse(r, "quantity", node, "`size` is `%s`; write length, width and height, such as `%s`", tc_node_shown(node),
-		    tc_wanted_of(TC_KEY_SIZE)->such);
+		tc_refuse(r, "quantity", node, "`size` is `%s`; write length, width and height, such as `%s`",
+		    tc_node_shown(node), tc_wanted_of(TC_KEY_SIZE)->such);
 		return;
 	}
 	part->area = tc_number(2 * (e[0] * e[1] + e[1] * e[2] + e[2] * e[0]));
 	part->area_estimated = true;
 }
 
-/* --- what a part says of itself ------------------------------------------------------------------------------------- */
+/* --- what a part says of itself ---------------------------------------------------------------------------------- */
 
 static void read_lines(tc_reading *r, const tc_node *node, tc_written_part *part)
 {
@@ -103,7 +114,8 @@ static void read_lines(tc_reading *r, const tc_node *node, tc_written_part *part
 	if (keys.at[TC_KEY_DEPTH])
 		tc_take_quantity(r, keys.at[TC_KEY_DEPTH], tc_wanted_of(TC_KEY_DEPTH), &part->line_depth);
 	if (!keys.at[TC_KEY_WIDTH] && !keys.at[TC_KEY_DEPTH] && !keys.slip)
-		tc_refuse(r, "missing-key", node, "`lines` says neither width nor depth; write `lines: {width: 0.3 mm, depth: 0.25 mm}`");
+		tc_refuse(r, "missing-key", node,
+		    "`lines` says neither width nor depth; write `lines: {width: 0.3 mm, depth: 0.25 mm}`");
 }
 
 static void read_tested(tc_reading *r, const tc_node *node, tc_written_part *part)
@@ -130,10 +142,11 @@ static void read_finish(tc_reading *r, const tc_node *node, tc_finish *finish)
 	if (!tc_keys_gather(r, node, IN_FINISH, "an old finish", "finish: [{coat: …, age: 10 y}]", &keys))
 		return;
 	if (keys.at[TC_KEY_COAT])
-		finish->coat = tc_take_material(
-		    r, keys.at[TC_KEY_COAT], TC_LAID_SECTIONS | TC_SECTION_BIT(SUBSTRATES), "coat");
+		finish->coat =
+		    tc_take_material(r, keys.at[TC_KEY_COAT], TC_LAID_SECTIONS | TC_SECTION_BIT(SUBSTRATES), "coat");
 	else if (!keys.slip)
-		tc_refuse(r, "missing-key", node, "an old finish has no `coat`; write what it is, if only `coat: coating`");
+		tc_refuse(
+		    r, "missing-key", node, "an old finish has no `coat`; write what it is, if only `coat: coating`");
 	if (keys.at[TC_KEY_AGE])
 		tc_take_quantity(r, keys.at[TC_KEY_AGE], tc_wanted_of(TC_KEY_AGE), &finish->age);
 	if (keys.at[TC_KEY_REMARK])
@@ -146,7 +159,8 @@ static void read_finishes(tc_reading *r, const tc_node *node, tc_written_part *p
 	const uint32_t count = node->kind == TC_LIST ? node->count : 1;
 	const tc_node *const *items = node->kind == TC_LIST ? node->items : one;
 	if (count >= TC_EXPOSED_MAX) {
-		tc_refuse(r, "bound", node, "`finish` lists %u layers; at most %u lie on one part", (unsigned)count, TC_EXPOSED_MAX - 1);
+		tc_refuse(r, "bound", node, "`finish` lists %u layers; at most %u lie on one part", (unsigned)count,
+		    TC_EXPOSED_MAX - 1);
 		return;
 	}
 	tc_finish *finish = TC_ARRAY(r->arena, count, tc_finish);
@@ -177,7 +191,8 @@ static void read_truths(tc_reading *r, const tc_keys *keys, tc_written_part *par
 static void read_extent(tc_reading *r, const tc_keys *keys, tc_written_part *part)
 {
 	if (keys->at[TC_KEY_AREA] && keys->at[TC_KEY_SIZE])
-		tc_refuse(r, "twice", keys->key[TC_KEY_SIZE], "`size` beside `area`; one is enough, and `area` is the better");
+		tc_refuse(r, "twice", keys->key[TC_KEY_SIZE],
+		    "`size` beside `area`; one is enough, and `area` is the better");
 	if (keys->at[TC_KEY_AREA])
 		tc_take_quantity(r, keys->at[TC_KEY_AREA], tc_wanted_of(TC_KEY_AREA), &part->area);
 	else if (keys->at[TC_KEY_SIZE])
@@ -188,7 +203,7 @@ static void read_extent(tc_reading *r, const tc_keys *keys, tc_written_part *par
 		read_lines(r, keys->at[TC_KEY_LINES], part);
 }
 
-/* --- areas ---------------------------------------------------------------------------------------------------------- */
+/* --- areas ------------------------------------------------------------------------------------------------------- */
 
 static bool good_name(tc_reading *r, const tc_node *key, const char *what)
 {
@@ -229,12 +244,14 @@ static void read_areas(tc_reading *r, const tc_node *node, uint32_t whole)
 {
 	double rest = 1;
 	if (node->kind != TC_MAP || node->count == 0) {
-		tc_refuse(r, "wrong-shape", node, "`areas` is %s; write the share of each, such as `areas: {bottom: 45 %%}`",
+		tc_refuse(r, "wrong-shape", node,
+		    "`areas` is %s; write the share of each, such as `areas: {bottom: 45 %%}`",
 		    tc_node_kind_name(node));
 		return;
 	}
 	if (node->count > TC_AREAS_MAX) {
-		tc_refuse(r, "bound", node, "`areas` names %u; a part has at most %u", (unsigned)node->count, TC_AREAS_MAX);
+		tc_refuse(
+		    r, "bound", node, "`areas` names %u; a part has at most %u", (unsigned)node->count, TC_AREAS_MAX);
 		return;
 	}
 	for (uint32_t i = 0; i < node->count; i++)
@@ -242,8 +259,9 @@ static void read_areas(tc_reading *r, const tc_node *node, uint32_t whole)
 			return;
 	if (rest < 1e-6) {
 		tc_refuse(r, "areas", node,
-		    rest > -1e-6 ? "the areas make up all of `%s`; leave the largest out: the part itself is what no area names"
-		                 : "the areas make up more than all of `%s`",
+		    rest > -1e-6
+		        ? "the areas make up all of `%s`; leave the largest out: the part itself is what no area names"
+		        : "the areas make up more than all of `%s`",
 		    r->part[whole].name);
 		return;
 	}
@@ -252,7 +270,7 @@ static void read_areas(tc_reading *r, const tc_node *node, uint32_t whole)
 		r->part[whole].area.number *= rest;
 }
 
-/* --- parts ---------------------------------------------------------------------------------------------------------- */
+/* --- parts ------------------------------------------------------------------------------------------------------- */
 
 static void read_part(tc_reading *r, const tc_node *key, const tc_node *value)
 {
@@ -262,9 +280,11 @@ static void read_part(tc_reading *r, const tc_node *key, const tc_node *value)
 		return;
 	const uint32_t index = r->recipe->parts - 1;
 	if (keys.at[TC_KEY_SUBSTRATE])
-		part->substrate = tc_take_material(r, keys.at[TC_KEY_SUBSTRATE], TC_SECTION_BIT(SUBSTRATES), "substrate");
+		part->substrate =
+		    tc_take_material(r, keys.at[TC_KEY_SUBSTRATE], TC_SECTION_BIT(SUBSTRATES), "substrate");
 	else if (!keys.slip)
-		tc_refuse(r, "missing-key", key, "part `%s` has no `substrate`; say what it is made of, if only its kind", key->text);
+		tc_refuse(r, "missing-key", key,
+		    "part `%s` has no `substrate`; say what it is made of, if only its kind", key->text);
 	read_extent(r, &keys, part);
 	read_truths(r, &keys, part);
 	if (keys.at[TC_KEY_FINISH])
@@ -280,7 +300,8 @@ static void read_part(tc_reading *r, const tc_node *key, const tc_node *value)
 void tc_read_parts(tc_reading *r, const tc_node *node)
 {
 	if (node->kind != TC_MAP || node->count == 0) {
-		tc_refuse(r, "wrong-shape", node, "`parts` is %s; write each part by its name, such as `hull: {substrate: …}`",
+		tc_refuse(r, "wrong-shape", node,
+		    "`parts` is %s; write each part by its name, such as `hull: {substrate: …}`",
 		    node->kind == TC_MAP ? "empty" : tc_node_kind_name(node));
 		return;
 	}
@@ -296,7 +317,7 @@ void tc_read_one_part(tc_reading *r, const tc_node *node)
 		part->substrate = substrate;
 }
 
-/* --- places --------------------------------------------------------------------------------------------------------- */
+/* --- places ------------------------------------------------------------------------------------------------------ */
 
 uint32_t tc_part_find(const tc_reading *r, tc_text name)
 {
@@ -325,7 +346,8 @@ tc_nearest tc_part_nearest(const tc_reading *r, tc_text name)
 static bool take_place(tc_reading *r, const tc_node *node, const char *key, tc_places *places)
 {
 	if (!tc_scalar_given(node)) {
-		tc_refuse(r, "wrong-shape", node, "`%s` is %s; write a part, `part/area`, or a list of these", key, tc_node_shown(node));
+		tc_refuse(r, "wrong-shape", node, "`%s` is %s; write a part, `part/area`, or a list of these", key,
+		    tc_node_shown(node));
 		return false;
 	}
 	const uint32_t part = tc_part_find(r, tc_node_text(node));

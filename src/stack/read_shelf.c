@@ -23,8 +23,8 @@ static const tc_figure *const *read_figures(
 			tc_key_unknown(r, key, IN_LABEL, "a label of the shelf", true);
 			*slip = true;
 		} else if (family && !(tc_property_row_of(property)->sections & family->sections))
-			tc_refuse(r, "misplaced-key", key, "`%s` means nothing for `%s`, which is `%s`", key->text, label->text,
-			    family->id);
+			tc_refuse(r, "misplaced-key", key, "`%s` means nothing for `%s`, which is `%s`", key->text,
+			    label->text, family->id);
 		else {
 			own[property] = tc_figure_read(r->library, r->arena, r->source, property, value, r->diags);
 			r->bad |= !own[property];
@@ -41,7 +41,8 @@ static void read_label(tc_reading *r, const tc_node *key, const tc_node *value)
 		return;
 	}
 	if (value->kind != TC_MAP) {
-		tc_refuse(r, "wrong-shape", value, "`%s` on the shelf is a mapping and this is %s; write `{family: %s}`", key->text,
+		tc_refuse(r, "wrong-shape", value,
+		    "`%s` on the shelf is a mapping and this is %s; write `{family: %s}`", key->text,
 		    tc_node_kind_name(value), tc_scalar_given(value) ? value->text : "…");
 		return;
 	}
@@ -54,8 +55,11 @@ static void read_label(tc_reading *r, const tc_node *key, const tc_node *value)
 		tc_refuse(r, "missing-key", key, "`%s` has no `family`; say what it is, if only its kind", key->text);
 	if (!family || !own)
 		return;
-	const tc_product *product = tc_product_add(r, (tc_product){.label = key->text, .family = family, .own = own,
-	                                                  .on_shelf = true, .place = tc_node_place(r->source, key)});
+	const tc_product *product = tc_product_add(r, (tc_product){.label = key->text,
+	                                                  .family = family,
+	                                                  .own = own,
+	                                                  .on_shelf = true,
+	                                                  .place = tc_node_place(r->source, key)});
 	if (product)
 		tc_map_put(&r->labels, r->arena, tc_node_text(key), product->index, &already);
 }
@@ -63,8 +67,9 @@ static void read_label(tc_reading *r, const tc_node *key, const tc_node *value)
 static void read_labels(tc_reading *r, const tc_node *map)
 {
 	if (map->kind != TC_MAP) {
-		tc_refuse(r, "wrong-shape", map, "`shelf` is %s; write labels with their families, such as "
-		                                 "`grey primer: {family: …}`, or the name of a file that does",
+		tc_refuse(r, "wrong-shape", map,
+		    "`shelf` is %s; write labels with their families, such as "
+		    "`grey primer: {family: …}`, or the name of a file that does",
 		    tc_node_kind_name(map));
 		return;
 	}
@@ -76,7 +81,7 @@ static void read_labels(tc_reading *r, const tc_node *map)
 		read_label(r, tc_map_key(map, i), tc_map_value(map, i));
 }
 
-/* --- a shelf in a file of its own ----------------------------------------------------------------------------------- */
+/* --- a shelf in a file of its own -------------------------------------------------------------------------------- */
 
 /* A file holds `shelf: {…}`, or the labels themselves. */
 static void read_shelf_root(tc_reading *r, const tc_node *root)
@@ -90,7 +95,8 @@ static void read_shelf_root(tc_reading *r, const tc_node *root)
 	if (!tc_keys_gather(r, root, IN_SHELF_FILE, "a file of a shelf", "shelf: {…}", &keys))
 		return;
 	if (shelf->kind == TC_SCALAR)
-		tc_refuse(r, "wrong-shape", shelf, "the shelf of this file stands in another one; name that in the recipe");
+		tc_refuse(
+		    r, "wrong-shape", shelf, "the shelf of this file stands in another one; name that in the recipe");
 	else
 		read_labels(r, shelf);
 }
@@ -118,7 +124,8 @@ static void read_shelf_bytes(tc_reading *r, const tc_node *node, const char *byt
 		return;
 	}
 	if (count == 0 || !documents[0].root) {
-		tc_refuse(r, "shelf-file", node, "`%s` is empty; it should hold labels with their families", node->text);
+		tc_refuse(
+		    r, "shelf-file", node, "`%s` is empty; it should hold labels with their families", node->text);
 		return;
 	}
 	r->source = file;
@@ -130,12 +137,14 @@ static void read_shelf_file(tc_reading *r, const tc_node *node)
 {
 	const char *reason = "files beside a recipe are not read here";
 	size_t length = 0;
-	const char *bytes = r->files ? r->files->read(r->files->user, r->arena, tc_source_name(r->source), node->text, &length, &reason)
-	                             : NULL;
+	const char *bytes =
+	    r->files ? r->files->read(r->files->user, r->arena, tc_source_name(r->source), node->text, &length, &reason)
+	             : NULL;
 	if (bytes)
 		read_shelf_bytes(r, node, bytes, length);
 	else
-		tc_refuse(r, "shelf-file", node, "the shelf `%s` cannot be read: %s", node->text, reason ? reason : "no reason given");
+		tc_refuse(r, "shelf-file", node, "the shelf `%s` cannot be read: %s", node->text,
+		    reason ? reason : "no reason given");
 }
 
 void tc_read_shelf(tc_reading *r, const tc_node *node)

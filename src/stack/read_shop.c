@@ -35,14 +35,18 @@ static void read_air(tc_reading *r, const tc_keys *keys)
 void tc_read_shop(tc_reading *r, const tc_node *node)
 {
 	tc_shop *shop = &r->recipe->shop;
-	*shop = (tc_shop){.temperature = tc_absent(TC_T_TEMPERATURE), .humidity = tc_absent(TC_T_SHARE),
-	    .air_speed = tc_absent(TC_T_NUMBER), .room = tc_absent(TC_T_NUMBER), .extraction = tc_absent(TC_T_NUMBER),
+	*shop = (tc_shop){.temperature = tc_absent(TC_T_TEMPERATURE),
+	    .humidity = tc_absent(TC_T_SHARE),
+	    .air_speed = tc_absent(TC_T_NUMBER),
+	    .room = tc_absent(TC_T_NUMBER),
+	    .extraction = tc_absent(TC_T_NUMBER),
 	    .method = TC_NONE};
 	if (!node)
 		return;
 	tc_keys keys;
 	shop->place = tc_node_place(r->source, node);
-	if (!tc_keys_gather(r, node, IN_WORKSHOP, "`workshop`", "workshop: {temperature: 21 °C, humidity: 50 %}", &keys))
+	if (!tc_keys_gather(
+	        r, node, IN_WORKSHOP, "`workshop`", "workshop: {temperature: 21 °C, humidity: 50 %}", &keys))
 		return;
 	read_air(r, &keys);
 	if (keys.at[TC_KEY_HABITS])

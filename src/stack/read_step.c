@@ -1,4 +1,5 @@
-/* `stack`: the steps, each a mapping with one verb and keys that qualify it. What each takes stands in rule/step_key.def. */
+/* `stack`: the steps, each a mapping with one verb and keys that qualify it. What each takes stands in
+ * rule/step_key.def. */
 #include "stack/private.h"
 
 /* One more than the verb, or than the row of step_key.def, that a key is; 0: none. A key may be both (mix). */
@@ -38,7 +39,7 @@ static const uint8_t row_of[TC_KEY_COUNT] = {
     [TC_KEY_REMARK] = TC_K_REMARK + 1,
 };
 
-/* --- the verb ------------------------------------------------------------------------------------------------------- */
+/* --- the verb ---------------------------------------------------------------------------------------------------- */
 
 /* The key that is the verb; TC_KEY_COUNT: refused. `mix` beside another verb is a ratio. */
 static uint32_t find_verb(tc_reading *r, const tc_node *node, const tc_keys *keys)
@@ -49,14 +50,16 @@ static uint32_t find_verb(tc_reading *r, const tc_node *node, const tc_keys *key
 		if (!verb_of[key] || (key == TC_KEY_MIX && verb != TC_KEY_COUNT))
 			continue;
 		if (verb != TC_KEY_COUNT && verb != TC_KEY_MIX) {
-			tc_refuse(r, "one-verb", keys->key[key], "`%s` beside `%s`; a step has one verb: make two steps of it",
-			    tc_key_row_of(key)->name, tc_key_row_of(verb)->name);
+			tc_refuse(r, "one-verb", keys->key[key],
+			    "`%s` beside `%s`; a step has one verb: make two steps of it", tc_key_row_of(key)->name,
+			    tc_key_row_of(verb)->name);
 			return TC_KEY_COUNT;
 		}
 		verb = key;
 	}
 	if (verb == TC_KEY_COUNT && !keys->slip)
-		tc_refuse(r, "one-verb", node, "the step says nothing to do; it needs a verb, such as `coat: grey primer` or `wait: 1 h`");
+		tc_refuse(r, "one-verb", node,
+		    "the step says nothing to do; it needs a verb, such as `coat: grey primer` or `wait: 1 h`");
 	return verb;
 }
 
@@ -69,8 +72,8 @@ static void check_keys(tc_reading *r, const tc_keys *keys, uint32_t verb_key)
 		if (key == verb_key || (verb_of[key] && key != TC_KEY_MIX))
 			continue;
 		if (!(tc_step_key_of(row_of[key] - 1u)->verbs & 1u << verb))
-			tc_refuse(r, "misplaced-key", keys->key[key], "`%s` means nothing with `%s`", tc_key_row_of(key)->name,
-			    tc_key_row_of(verb_key)->name);
+			tc_refuse(r, "misplaced-key", keys->key[key], "`%s` means nothing with `%s`",
+			    tc_key_row_of(key)->name, tc_key_row_of(verb_key)->name);
 	}
 }
 
@@ -104,7 +107,8 @@ static void read_cure(tc_reading *r, const tc_node *node)
 {
 	const char *word = tc_step_verb(TC_VERB_CURE)->vocabulary;
 	if (!tc_node_is(node, word) && !tc_node_is(node, "yes"))
-		tc_refuse(r, "unknown-word", node, "`cure` takes no word `%s`; write `cure: %s`", tc_node_shown(node), word);
+		tc_refuse(
+		    r, "unknown-word", node, "`cure` takes no word `%s`; write `cure: %s`", tc_node_shown(node), word);
 }
 
 /* `mask` and `unmask`: a part or an area, or in words what is taped, or with what. True: it named places. */
@@ -154,16 +158,18 @@ static bool read_object(tc_reading *r, const tc_node *node, tc_written_step *ste
 	}
 }
 
-/* --- passes --------------------------------------------------------------------------------------------------------- */
+/* --- passes ------------------------------------------------------------------------------------------------------ */
 
 static void read_passes(tc_reading *r, const tc_node *node, const tc_keys *keys, tc_written_step *step)
 {
 	if (node->kind != TC_LIST || node->count == 0) {
-		tc_refuse(r, "wrong-shape", node, "`passes` is a list of what each pass is; write `[light, medium, medium]`");
+		tc_refuse(
+		    r, "wrong-shape", node, "`passes` is a list of what each pass is; write `[light, medium, medium]`");
 		return;
 	}
 	if (node->count > TC_COATS_MAX) {
-		tc_refuse(r, "bound", node, "`passes` lists %u; a layer has at most %u", (unsigned)node->count, TC_COATS_MAX);
+		tc_refuse(
+		    r, "bound", node, "`passes` lists %u; a layer has at most %u", (unsigned)node->count, TC_COATS_MAX);
 		return;
 	}
 	for (uint32_t i = 0; i < node->count; i++)
@@ -182,8 +188,8 @@ static void read_flash_list(tc_reading *r, const tc_node *node, tc_written_step 
 	const uint32_t pauses = step->coats ? step->coats - 1 : 0;
 	tc_value value;
 	if (node->count != pauses || pauses == 0) {
-		tc_refuse(r, "wrong-shape", node, "`flash` lists %u; with `coats: %u` there are %u pauses", (unsigned)node->count,
-		    step->coats ? (unsigned)step->coats : 1, (unsigned)pauses);
+		tc_refuse(r, "wrong-shape", node, "`flash` lists %u; with `coats: %u` there are %u pauses",
+		    (unsigned)node->count, step->coats ? (unsigned)step->coats : 1, (unsigned)pauses);
 		return;
 	}
 	for (uint32_t i = 0; i < pauses; i++)
@@ -217,7 +223,7 @@ static void read_coats(tc_reading *r, const tc_keys *keys, tc_written_step *step
 		read_flash(r, keys->at[TC_KEY_FLASH], step);
 }
 
-/* --- thinning and mixing -------------------------------------------------------------------------------------------- */
+/* --- thinning and mixing ----------------------------------------------------------------------------------------- */
 
 /* Text that is a ratio or a share: `1:1`, `30 %`. */
 static bool read_amount(tc_reading *r, const tc_node *node, const char *key, bool ratio, tc_written_step *step)
@@ -235,7 +241,8 @@ static bool read_amount(tc_reading *r, const tc_node *node, const char *key, boo
 	step->thin.share = terms[1] / terms[0];
 	if (step->thin.share <= tc_wanted_of(TC_KEY_ADD)->high)
 		return true;
-	tc_refuse(r, "bound", node, "`%s` is `%s`; at most 100 of thinner to 1 of paint (write paint first)", key, node->text);
+	tc_refuse(r, "bound", node, "`%s` is `%s`; at most 100 of thinner to 1 of paint (write paint first)", key,
+	    node->text);
 	return false;
 }
 
@@ -260,7 +267,8 @@ static void read_thin(tc_reading *r, const tc_node *node, tc_written_step *step)
 		return;
 	const tc_node *ratio = keys.at[TC_KEY_RATIO], *add = keys.at[TC_KEY_ADD];
 	if (keys.at[TC_KEY_WITH])
-		step->thin.with = tc_take_material(r, keys.at[TC_KEY_WITH], tc_step_key_of(TC_K_THIN_WITH)->sections, "thin");
+		step->thin.with =
+		    tc_take_material(r, keys.at[TC_KEY_WITH], tc_step_key_of(TC_K_THIN_WITH)->sections, "thin");
 	if (ratio && add)
 		tc_refuse(r, "twice", keys.key[TC_KEY_ADD], "`add` beside `ratio`; write one of them");
 	else if (ratio || add)
@@ -275,7 +283,7 @@ static void read_mix(tc_reading *r, const tc_node *node, const char *key, tc_wri
 	step->mix.text = step->mix.count ? node->text : NULL;
 }
 
-/* --- other keys ----------------------------------------------------------------------------------------------------- */
+/* --- other keys -------------------------------------------------------------------------------------------------- */
 
 static void read_quantities(tc_reading *r, const tc_keys *keys, tc_written_step *step)
 {
@@ -317,10 +325,11 @@ static void read_rest(tc_reading *r, const tc_keys *keys, tc_written_step *step)
 	if (keys->at[TC_KEY_RATIO])
 		read_mix(r, keys->at[TC_KEY_RATIO], "ratio", step);
 	if (keys->at[TC_KEY_SOFTENER])
-		step->softener = tc_take_material(
-		    r, keys->at[TC_KEY_SOFTENER], tc_step_key_of(TC_K_SOFTENER)->sections, "softener");
+		step->softener =
+		    tc_take_material(r, keys->at[TC_KEY_SOFTENER], tc_step_key_of(TC_K_SOFTENER)->sections, "softener");
 	if (keys->at[TC_KEY_GRADE])
-		step->grade = tc_take_material(r, keys->at[TC_KEY_GRADE], tc_step_key_of(TC_K_GRADE)->sections, "grade");
+		step->grade =
+		    tc_take_material(r, keys->at[TC_KEY_GRADE], tc_step_key_of(TC_K_GRADE)->sections, "grade");
 	if (keys->at[TC_KEY_WET])
 		tc_take_truth(r, keys->at[TC_KEY_WET], "wet", &step->wet);
 	if (keys->at[TC_KEY_BECAUSE])
@@ -329,7 +338,7 @@ static void read_rest(tc_reading *r, const tc_keys *keys, tc_written_step *step)
 		tc_take_text(r, keys->at[TC_KEY_REMARK], "remark", "mind the bow");
 }
 
-/* --- on what it works ----------------------------------------------------------------------------------------------- */
+/* --- on what it works -------------------------------------------------------------------------------------------- */
 
 static uint64_t every_part(const tc_reading *r)
 {
@@ -348,8 +357,8 @@ static void keep_off_tape(tc_reading *r, const tc_node *node, tc_places *places,
 		uint32_t part = 0;
 		while (!(places->parts >> part & 1))
 			part++;
-		tc_refuse(r, "masked", node, "`%s` is masked since step %u; `unmask` it first, or work elsewhere", r->part[part].name,
-		    (unsigned)r->taped_at[part]);
+		tc_refuse(r, "masked", node, "`%s` is masked since step %u; `unmask` it first, or work elsewhere",
+		    r->part[part].name, (unsigned)r->taped_at[part]);
 	}
 	places->parts = bare;
 }
@@ -364,7 +373,8 @@ static void put_tape(tc_reading *r, const tc_written_step *step, bool named)
 		r->taped_parts |= step->parts & ~step->areas;
 }
 
-static void read_places(tc_reading *r, const tc_keys *keys, uint32_t verb_key, tc_written_step *step, bool taped, tc_places places)
+static void read_places(
+    tc_reading *r, const tc_keys *keys, uint32_t verb_key, tc_written_step *step, bool taped, tc_places places)
 {
 	const tc_node *on = keys->at[TC_KEY_ON];
 	tc_places named = {.parts = every_part(r)};
@@ -372,11 +382,12 @@ static void read_places(tc_reading *r, const tc_keys *keys, uint32_t verb_key, t
 		return;
 	if (taped) {
 		if (on)
-			tc_refuse(r, "twice", keys->key[TC_KEY_ON], "`on` beside the place that `%s` names; write one of them",
-			    tc_key_row_of(verb_key)->name);
+			tc_refuse(r, "twice", keys->key[TC_KEY_ON],
+			    "`on` beside the place that `%s` names; write one of them", tc_key_row_of(verb_key)->name);
 		named = places;
 	}
-	const bool everywhere = step->verb == TC_VERB_WAIT || step->verb == TC_VERB_MASK || step->verb == TC_VERB_UNMASK;
+	const bool everywhere =
+	    step->verb == TC_VERB_WAIT || step->verb == TC_VERB_MASK || step->verb == TC_VERB_UNMASK;
 	if (!everywhere)
 		keep_off_tape(r, on ? on : keys->key[verb_key], &named, on != NULL);
 	step->parts = named.parts;
@@ -390,14 +401,28 @@ static void read_places(tc_reading *r, const tc_keys *keys, uint32_t verb_key, t
 	}
 }
 
-/* --- steps ---------------------------------------------------------------------------------------------------------- */
+/* --- steps ------------------------------------------------------------------------------------------------------- */
 
 static void blank_step(tc_written_step *step, uint32_t number, const tc_node *node)
 {
 	const tc_value none = tc_absent(TC_T_NUMBER);
-	*step = (tc_written_step){.number = number, .node = node, .verb = TC_VERB_DO, .time = none, .takes = none,
-	    .at = tc_absent(TC_T_TEMPERATURE), .depth = none, .width = none, .wet_film = none, .nozzle = none, .wait = none,
-	    .role = TC_NONE, .effect = TC_NONE, .sheen = TC_NONE, .shade = TC_NONE, .method = TC_NONE, .intends = TC_NONE};
+	*step = (tc_written_step){.number = number,
+	    .node = node,
+	    .verb = TC_VERB_DO,
+	    .time = none,
+	    .takes = none,
+	    .at = tc_absent(TC_T_TEMPERATURE),
+	    .depth = none,
+	    .width = none,
+	    .wet_film = none,
+	    .nozzle = none,
+	    .wait = none,
+	    .role = TC_NONE,
+	    .effect = TC_NONE,
+	    .sheen = TC_NONE,
+	    .shade = TC_NONE,
+	    .method = TC_NONE,
+	    .intends = TC_NONE};
 	step->pass[0] = TC_PASS_UNSAID;
 }
 
@@ -434,8 +459,9 @@ static void check_layers(tc_reading *r, const tc_node *node)
 			laid += lays >> r->step[i].verb & 1 && r->step[i].parts >> p & 1;
 		if (laid < TC_EXPOSED_MAX)
 			continue;
-		tc_refuse(r, "bound", node, "%u layers lie on `%s`; at most %u, spots of filler and old finishes included",
-		    (unsigned)laid, r->part[p].name, TC_EXPOSED_MAX - 1);
+		tc_refuse(r, "bound", node,
+		    "%u layers lie on `%s`; at most %u, spots of filler and old finishes included", (unsigned)laid,
+		    r->part[p].name, TC_EXPOSED_MAX - 1);
 	}
 }
 

@@ -13,8 +13,8 @@ static void read_scale(tc_reading *r, const tc_node *node)
 		return;
 	r->recipe->scale = terms[1] / terms[0];
 	if (!(r->recipe->scale >= 1 && r->recipe->scale <= 10000))
-		tc_refuse(r, "out-of-range", node, "`scale` is `%s`; it lies between 1:1 and 1:10000, the model's side first",
-		    node->text);
+		tc_refuse(r, "out-of-range", node,
+		    "`scale` is `%s`; it lies between 1:1 and 1:10000, the model's side first", node->text);
 }
 
 static void read_title(tc_reading *r, const tc_node *root, const tc_keys *keys)
@@ -37,8 +37,8 @@ static void check_start(tc_reading *r, const tc_node *node)
 		good = shape[i] == 'd' ? c >= '0' && c <= '9' : c == shape[i] || (i == 10 && c == 'T');
 	}
 	if (!good)
-		tc_refuse(r, "wrong-shape", node, "`start` is `%s`; write a date and maybe an hour, such as `2031-05-17 18:30`",
-		    tc_node_shown(node));
+		tc_refuse(r, "wrong-shape", node,
+		    "`start` is `%s`; write a date and maybe an hour, such as `2031-05-17 18:30`", tc_node_shown(node));
 }
 
 static void check_sessions(tc_reading *r, const tc_node *node)
@@ -58,13 +58,15 @@ static void read_materials(tc_reading *r, const tc_node *root, const tc_keys *ke
 	if (keys->at[TC_KEY_SHELF])
 		tc_read_shelf(r, keys->at[TC_KEY_SHELF]);
 	if (parts && on)
-		tc_refuse(r, "twice", keys->key[TC_KEY_ON], "`on` beside `parts`; the short form is for a recipe of one part");
+		tc_refuse(r, "twice", keys->key[TC_KEY_ON],
+		    "`on` beside `parts`; the short form is for a recipe of one part");
 	if (parts)
 		tc_read_parts(r, parts);
 	else if (on)
 		tc_read_one_part(r, on);
 	else if (!keys->slip)
-		tc_refuse(r, "missing-key", root, "the recipe has no `parts`; say what is finished, and what it is made of");
+		tc_refuse(
+		    r, "missing-key", root, "the recipe has no `parts`; say what is finished, and what it is made of");
 }
 
 static void read_top(tc_reading *r, const tc_node *root)
@@ -95,8 +97,14 @@ tc_status tc_recipe_read(tc_arena *arena, const tc_library *library, tc_finder *
     const tc_reader *reader, const tc_source *source, const tc_node *root, bool short_form, tc_diags *diags,
     const tc_recipe **recipe)
 {
-	tc_reading r = {.arena = arena, .library = library, .finder = finder, .rules = rules, .files = reader, .source = source,
-	    .diags = diags, .short_form = short_form};
+	tc_reading r = {.arena = arena,
+	    .library = library,
+	    .finder = finder,
+	    .rules = rules,
+	    .files = reader,
+	    .source = source,
+	    .diags = diags,
+	    .short_form = short_form};
 	*recipe = NULL;
 	r.recipe = TC_NEW(arena, tc_recipe);
 	r.by_entry = TC_ARRAY(arena, tc_library_count(library), uint16_t);

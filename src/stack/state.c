@@ -1,8 +1,8 @@
 /* States of a layer at a moment: age, film, how dry, how cured.
  *
- * Whatever hardens without a lamp follows degree = 1 - exp(-3 t/T): T is the age at which its family is 95 % there, at its own
- * temperature, and t the time spent since the last pass, each stretch counted as cure_factor^((temperature - cure_at)/10 K)
- * of itself. Light-cured layers are as far as their dose of lamp: dose / lamp_time. */
+ * Whatever hardens without a lamp follows degree = 1 - exp(-3 t/T): T is the age at which its family is 95 % there, at
+ * its own temperature, and t the time spent since the last pass, each stretch counted as cure_factor^((temperature -
+ * cure_at)/10 K) of itself. Light-cured layers are as far as their dose of lamp: dose / lamp_time. */
 #include "stack/bench.h"
 
 #include "science/cure.h"
@@ -37,14 +37,15 @@ tc_value tc_layer_closed(const tc_layer *layer, double now)
 	if (!tc_known(film) || !tc_known(least))
 		return tc_unknown(TC_T_TRUTH);
 	const bool assumed = film.state == TC_ASSUMED || least.state == TC_ASSUMED;
-	return (tc_value){.state = assumed ? TC_ASSUMED : TC_SAID, .type = TC_T_TRUTH,
+	return (tc_value){.state = assumed ? TC_ASSUMED : TC_SAID,
+	    .type = TC_T_TRUTH,
 	    .truth = tc_compare(film.number, least.number) >= 0 ? TC_TRUE : TC_FALSE};
 }
 
-/* --- the law of one layer ------------------------------------------------------------------------------------------- */
+/* --- the law of one layer ---------------------------------------------------------------------------------------- */
 
 typedef struct law {
-	tc_state state;     /* TC_SAID or TC_ASSUMED: all below is set */
+	tc_state state; /* TC_SAID or TC_ASSUMED: all below is set */
 	bool light;
 	double time;        /* s: T, or the lamp time */
 	double at, per_ten; /* K, no unit */
@@ -55,10 +56,9 @@ static law law_of(const tc_model *model, const tc_layer *layer, bool cured)
 {
 	const tc_value cure = tc_product_value(layer->product, TC_P_CURE);
 	law l = {.state = TC_SAID, .light = tc_known(cure) && cure.symbol == TC_CURE_LIGHT};
-	const tc_value time = tc_product_value(layer->product,
-	    l.light  ? TC_P_LAMP_TIME
-	    : cured ? TC_P_FULL_CURE
-	            : TC_P_THROUGH_DRY_TIME);
+	const tc_value time = tc_product_value(layer->product, l.light ? TC_P_LAMP_TIME
+	                                                       : cured ? TC_P_FULL_CURE
+	                                                               : TC_P_THROUGH_DRY_TIME);
 	if (!tc_known(time)) {
 		l.state = (tc_state)time.state;
 		return l;
@@ -148,7 +148,7 @@ tc_value tc_layer_cured(const tc_model *model, const tc_layer *layer, double now
 	return degree(model, layer, now, true);
 }
 
-/* --- when --------------------------------------------------------------------------------------------------------- */
+/* --- when -------------------------------------------------------------------------------------------------------- */
 
 static tc_value age_of(const law *l, double age)
 {

@@ -3,7 +3,7 @@
 
 #include "stack/bench.h"
 
-/* --- the list ------------------------------------------------------------------------------------------------------- */
+/* --- the list ---------------------------------------------------------------------------------------------------- */
 
 tc_surface tc_surface_see(tc_bench *bench)
 {
@@ -49,9 +49,16 @@ static void put(tc_bench *bench, tc_exposed e)
 static tc_exposed fresh(const tc_bench *bench, const tc_layer *layer, const tc_product *product, bool whole)
 {
 	const tc_value carries = tc_product_value(product, TC_P_CARRIES);
-	return (tc_exposed){.part = bench->part, .layer = layer, .product = product, .whole = whole, .scratch_grain = NAN,
-	    .before_grain = NAN, .soil = tc_known(carries) ? carries.set : 0, .soil_known = carries.state != TC_UNKNOWN,
-	    .done = layer ? tc_set_of(product, TC_P_PREPARES) : 0, .taped = NAN};
+	return (tc_exposed){.part = bench->part,
+	    .layer = layer,
+	    .product = product,
+	    .whole = whole,
+	    .scratch_grain = NAN,
+	    .before_grain = NAN,
+	    .soil = tc_known(carries) ? carries.set : 0,
+	    .soil_known = carries.state != TC_UNKNOWN,
+	    .done = layer ? tc_set_of(product, TC_P_PREPARES) : 0,
+	    .taped = NAN};
 }
 
 /* Where it is kept how a material was when it was covered. */
@@ -68,7 +75,7 @@ bool tc_surface_start(tc_building *b, tc_bench *bench)
 	return true;
 }
 
-/* --- laying --------------------------------------------------------------------------------------------------------- */
+/* --- laying ------------------------------------------------------------------------------------------------------ */
 
 bool tc_surface_cover(tc_building *b, tc_bench *bench, const tc_layer *layer)
 {
@@ -100,7 +107,7 @@ bool tc_surface_lay(tc_building *b, tc_bench *bench, tc_layer *layer, bool cover
 	return true;
 }
 
-/* --- cleaning and rubbing ------------------------------------------------------------------------------------------- */
+/* --- cleaning and rubbing ---------------------------------------------------------------------------------------- */
 
 void tc_surface_clean(tc_building *b, tc_bench *bench, uint64_t removes, uint64_t leaves, uint64_t prepares)
 {
@@ -207,21 +214,20 @@ void tc_surface_strip(tc_building *b, tc_bench *bench, const tc_step *step)
 	}
 }
 
-/* --- tape ----------------------------------------------------------------------------------------------------------- */
+/* --- tape -------------------------------------------------------------------------------------------------------- */
 
 static void tape_for(tc_exposed *e, double seconds)
 {
 	e->taped = isnan(e->taped) ? seconds : e->taped + seconds;
 }
 
-void tc_surface_tape(tc_building *b, tc_bench *bench, double now, bool wholly)
+void tc_surface_tape(tc_building *b, tc_bench *bench, double now)
 {
 	if (bench->taped || !own(b, bench, 0))
 		return;
 	for (uint32_t i = 0; i < bench->shown; i++)
 		tape_for(&bench->now[i], 0);
 	bench->taped = true;
-	bench->taped_wholly = wholly;
 	bench->taped_from = now;
 	bench->under_tape = tc_surface_see(bench);
 }

@@ -1,23 +1,24 @@
-/* Values as keys take them: quantities, truths, words, texts, whole numbers, ratios. Each refusal says what would be right. */
+/* Values as keys take them: quantities, truths, words, texts, whole numbers, ratios. Each refusal says what would be
+ * right. */
 #include "stack/private.h"
 
-#define COLDEST    223.15 /* K; with HOTTEST the range in which science/cure.h holds */
-#define HOTTEST    473.15
-#define LONGEST    TC_TIME_MAX
+#define COLDEST 223.15 /* K; with HOTTEST the range in which science/cure.h holds */
+#define HOTTEST 473.15
+#define LONGEST TC_TIME_MAX
 #define THICK_MOST 1e-2 /* m: a wet film, a nozzle */
 
-#define NUMBER(name, d, least, most, positive, u, example)                                                                   \
-	{                                                                                                                    \
-		.key = name, .type = TC_T_NUMBER, .dim = &TC_DIM_##d, .low = least, .high = most, .above = positive,         \
-		.unit = u, .such = example                                                                                   \
+#define NUMBER(name, d, least, most, positive, u, example)                                                             \
+	{                                                                                                              \
+		.key = name, .type = TC_T_NUMBER, .dim = &TC_DIM_##d, .low = least, .high = most, .above = positive,   \
+		.unit = u, .such = example                                                                             \
 	}
-#define DEGREES(name, least, most)                                                                                           \
-	{                                                                                                                    \
-		.key = name, .type = TC_T_TEMPERATURE, .low = least, .high = most, .unit = "°C", .such = "21 °C"             \
+#define DEGREES(name, least, most)                                                                                     \
+	{                                                                                                              \
+		.key = name, .type = TC_T_TEMPERATURE, .low = least, .high = most, .unit = "°C", .such = "21 °C"      \
 	}
-#define PERCENT(name, most, example)                                                                                         \
-	{                                                                                                                    \
-		.key = name, .type = TC_T_SHARE, .low = 0, .high = most, .unit = "%", .such = example                        \
+#define PERCENT(name, most, example)                                                                                   \
+	{                                                                                                              \
+		.key = name, .type = TC_T_SHARE, .low = 0, .high = most, .unit = "%", .such = example                  \
 	}
 
 static const tc_wanted wanted[TC_KEY_COUNT] = {
@@ -68,7 +69,7 @@ const char *tc_node_shown(const tc_node *node)
 	return node->kind == TC_SCALAR ? "empty" : tc_node_kind_name(node);
 }
 
-/* --- quantities ----------------------------------------------------------------------------------------------------- */
+/* --- quantities -------------------------------------------------------------------------------------------------- */
 
 /* What a person calls such a quantity, into `name`. */
 static void name_kind(tc_type type, tc_dim dim, tc_buffer *name)
@@ -93,8 +94,8 @@ static void refuse_kind(tc_reading *r, const tc_node *node, const tc_wanted *wan
 	tc_buffer_start(&due, tc_arena_allocator(r->arena));
 	name_kind(q->type, q->dim, &is);
 	name_kind(want->type, want->dim ? *want->dim : TC_DIM_NONE, &due);
-	tc_refuse(r, "dimensions", node, "`%s` is %s and `%s` takes %s; write it as `%s`", node->text, shown(&is), want->key,
-	    shown(&due), want->such);
+	tc_refuse(r, "dimensions", node, "`%s` is %s and `%s` takes %s; write it as `%s`", node->text, shown(&is),
+	    want->key, shown(&due), want->such);
 	tc_buffer_free(&is);
 	tc_buffer_free(&due);
 }
@@ -103,7 +104,8 @@ static void refuse_range(tc_reading *r, const tc_node *node, const tc_wanted *wa
 {
 	tc_buffer low, high;
 	if (want->dim && tc_dim_same(*want->dim, TC_DIM_TIME) && si > want->high) {
-		tc_refuse(r, "bound", node, "`%s` is `%s`, longer than the 100 years that a plan may take", want->key, node->text);
+		tc_refuse(r, "bound", node, "`%s` is `%s`, longer than the 100 years that a plan may take", want->key,
+		    node->text);
 		return;
 	}
 	if (want->above && si <= want->low) {
@@ -115,8 +117,8 @@ static void refuse_range(tc_reading *r, const tc_node *node, const tc_wanted *wa
 	const tc_dim dim = want->dim ? *want->dim : TC_DIM_NONE;
 	tc_quantity_print(&low, want->type, dim, want->low, 3, NULL);
 	tc_quantity_print(&high, want->type, dim, want->high, 3, NULL);
-	tc_refuse(r, "out-of-range", node, "`%s` is `%s`; it can only lie between %s and %s", want->key, node->text, shown(&low),
-	    shown(&high));
+	tc_refuse(r, "out-of-range", node, "`%s` is `%s`; it can only lie between %s and %s", want->key, node->text,
+	    shown(&low), shown(&high));
 	tc_buffer_free(&low);
 	tc_buffer_free(&high);
 }
@@ -138,8 +140,8 @@ bool tc_take_quantity(tc_reading *r, const tc_node *node, const tc_wanted *want,
 	}
 	if (!tc_quantity_read(tc_node_text(node), true, &q, &error)) {
 		r->bad = true;
-		tc_diag_add(r->diags, TC_ERROR, "quantity", tc_node_text_place(r->source, node, error.at), "`%s`: %s", want->key,
-		    error.message);
+		tc_diag_add(r->diags, TC_ERROR, "quantity", tc_node_text_place(r->source, node, error.at), "`%s`: %s",
+		    want->key, error.message);
 		return false;
 	}
 	if (q.bare)
@@ -155,14 +157,16 @@ bool tc_take_quantity(tc_reading *r, const tc_node *node, const tc_wanted *want,
 	return false;
 }
 
-/* --- whole numbers and ratios --------------------------------------------------------------------------------------- */
+/* --- whole numbers and ratios ------------------------------------------------------------------------------------ */
 
 uint32_t tc_take_whole(tc_reading *r, const tc_node *node, const char *key, uint32_t most, const char *of)
 {
 	tc_quantity q;
 	tc_quantity_error error;
-	if (!tc_scalar_given(node) || !tc_quantity_read(tc_node_text(node), true, &q, &error) || !q.bare || q.si != floor(q.si))
-		tc_refuse(r, "wrong-shape", node, "`%s` is `%s`; it is a whole number, such as `2`", key, tc_node_shown(node));
+	if (!tc_scalar_given(node) || !tc_quantity_read(tc_node_text(node), true, &q, &error) || !q.bare ||
+	    q.si != floor(q.si))
+		tc_refuse(r, "wrong-shape", node, "`%s` is `%s`; it is a whole number, such as `2`", key,
+		    tc_node_shown(node));
 	else if (q.si < 1)
 		tc_refuse(r, "out-of-range", node, "`%s` is `%s`; it is 1 at least", key, node->text);
 	else if (q.si > most)
@@ -182,8 +186,8 @@ unsigned tc_take_ratio(tc_reading *r, const tc_node *node, const char *key, unsi
 	const unsigned count = tc_ratio_read(tc_node_text(node), terms, &error);
 	if (count == 0) {
 		r->bad = true;
-		tc_diag_add(
-		    r->diags, TC_ERROR, "ratio", tc_node_text_place(r->source, node, error.at), "`%s`: %s", key, error.message);
+		tc_diag_add(r->diags, TC_ERROR, "ratio", tc_node_text_place(r->source, node, error.at), "`%s`: %s", key,
+		    error.message);
 	} else if (count > most) {
 		tc_refuse(r, "ratio", node, "`%s` is `%s`; it has two terms, such as `1:1`", key, node->text);
 		return 0;
@@ -191,7 +195,7 @@ unsigned tc_take_ratio(tc_reading *r, const tc_node *node, const char *key, unsi
 	return count;
 }
 
-/* --- truths, texts, words ------------------------------------------------------------------------------------------- */
+/* --- truths, texts, words ---------------------------------------------------------------------------------------- */
 
 bool tc_take_truth(tc_reading *r, const tc_node *node, const char *key, bool *truth)
 {
@@ -249,7 +253,8 @@ uint32_t tc_take_word(tc_reading *r, const tc_node *node, const char *key, const
 	else {
 		w.list = tc_library_words(r->library, tc_text_of(vocabulary));
 		if (!w.list) {
-			tc_refuse(r, "unknown-name", node, "`%s` takes a word of `%s`, which the rulebook does not list", key, vocabulary);
+			tc_refuse(r, "unknown-name", node,
+			    "`%s` takes a word of `%s`, which the rulebook does not list", key, vocabulary);
 			return TC_NONE;
 		}
 		word = tc_scalar_given(node) ? tc_word_find(w.list, tc_node_text(node)) : TC_NONE;

@@ -1,5 +1,5 @@
-/* When things happen. The clock starts at the first step; a wait moves it, pauses between passes do, and work that says how
- * long it takes. */
+/* When things happen. The clock starts at the first step; a wait moves it, pauses between passes do, and work that
+ * says how long it takes. */
 #include "stack/bench.h"
 
 static double said(tc_value value, double otherwise)

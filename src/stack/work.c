@@ -1,11 +1,11 @@
 /* What each verb does to a part: what meets what, and what is exposed afterwards. */
 #include "stack/work.h"
 
-/* --- liquids -------------------------------------------------------------------------------------------------------- */
+/* --- liquids ----------------------------------------------------------------------------------------------------- */
 
 /* A liquid wets everything that is exposed, and goes through what is thin. */
-static bool touch(
-    tc_building *b, const tc_bench *bench, const tc_step *step, const tc_product *product, tc_part_step *seen, tc_surface surface)
+static bool touch(tc_building *b, const tc_bench *bench, const tc_step *step, const tc_product *product,
+    tc_part_step *seen, tc_surface surface)
 {
 	const tc_value usual = tc_product_value(product, TC_P_TOUCH_TIME);
 	const bool said = step->written->time.state == TC_SAID;
@@ -15,14 +15,17 @@ static bool touch(
 	tc_touch *touches = TC_ARRAY(b->arena, count, tc_touch);
 	if (!liquid || !touches || (count && !met))
 		return false;
-	*liquid = (tc_liquid){.product = product, .step = step,
+	*liquid = (tc_liquid){.product = product,
+	    .step = step,
 	    .stays = said              ? step->written->time.number
 	             : tc_known(usual) ? usual.number
 	                               : NAN,
 	    .stays_assumed = !said};
 	for (uint32_t i = 0; i < count; i++)
-		touches[i] = (tc_touch){
-		    .liquid = liquid, .under = met[i].under, .direct = met[i].direct, .film_between = met[i].film_between};
+		touches[i] = (tc_touch){.liquid = liquid,
+		    .under = met[i].under,
+		    .direct = met[i].direct,
+		    .film_between = met[i].film_between};
 	seen->touches = count;
 	seen->touch = touches;
 	return true;
@@ -47,7 +50,7 @@ static bool clean(tc_building *b, tc_bench *bench, const tc_step *step, tc_part_
 	return true;
 }
 
-/* --- abrasives ------------------------------------------------------------------------------------------------------ */
+/* --- abrasives --------------------------------------------------------------------------------------------------- */
 
 static void rub(tc_building *b, tc_bench *bench, const tc_step *step, const tc_product *abrasive, bool scuffs)
 {
@@ -66,13 +69,14 @@ static bool polish(tc_building *b, tc_bench *bench, const tc_step *step, tc_part
 		rub(b, bench, step, step->written->grade, false);
 	if (!compound)
 		return true;
-	if (compound->family->sections & ~(1u << TC_SECTION_ABRASIVES) && !touch(b, bench, step, compound, seen, seen->before))
+	if (compound->family->sections & ~(1u << TC_SECTION_ABRASIVES) &&
+	    !touch(b, bench, step, compound, seen, seen->before))
 		return false;
 	rub(b, bench, step, compound, false);
 	return true;
 }
 
-/* --- laying --------------------------------------------------------------------------------------------------------- */
+/* --- laying ------------------------------------------------------------------------------------------------------ */
 
 /* A coat covers unless its film is known to be too thin to close. */
 static bool covers(const tc_layer *layer, double now)
@@ -120,9 +124,9 @@ static bool decal(tc_building *b, tc_bench *bench, const tc_step *step, tc_part_
 	return true;
 }
 
-/* --- lamp, lines, tape ---------------------------------------------------------------------------------------------- */
+/* --- lamp, lines, tape ------------------------------------------------------------------------------------------- */
 
-/* The lamp reaches every light-curing layer of the part, and what it does to a surface is done to all that is exposed. */
+/* The lamp reaches every light-curing layer of the part, and does what it does to a surface to all that is exposed. */
 static void cure(tc_building *b, tc_bench *bench, const tc_step *step)
 {
 	const tc_value time = step->written->time;
@@ -151,13 +155,7 @@ static void scribe(tc_bench *bench, const tc_written_step *written)
 	part->line_from = part->layers;
 }
 
-/* An area that is named is taped all over; of a whole part only some of it is. */
-static void mask(tc_building *b, tc_bench *bench, const tc_step *step)
-{
-	tc_surface_tape(b, bench, step->end, step->written->areas >> bench->part->index & 1);
-}
-
-/* --- steps ---------------------------------------------------------------------------------------------------------- */
+/* --- steps ------------------------------------------------------------------------------------------------------- */
 
 static bool lays(uint32_t verb)
 {
@@ -197,7 +195,7 @@ static bool do_verb(tc_building *b, tc_bench *bench, const tc_step *step, const 
 		scribe(bench, step->written);
 		return true;
 	case TC_VERB_MASK:
-		mask(b, bench, step);
+		tc_surface_tape(b, bench, step->end);
 		return true;
 	default:
 		return true;

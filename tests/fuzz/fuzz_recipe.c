@@ -1,15 +1,15 @@
-/* A recipe, read against the small rulebook of the tests of src/stack and built into a model: never a crash, an error exactly
- * when there is a message, and a model whose surfaces, times and states hold together. */
+/* A recipe, read against the small rulebook of the tests of src/stack and built into a model: never a crash, an error
+ * exactly when there is a message, and a model whose surfaces, times and states hold together. */
 #include <stdlib.h>
 #include <string.h>
 
 #include "../unit/stack/kit_rulebook.h"
 #include "stack/model.h"
 
-#define NEVER(what)                                                                                                          \
-	do {                                                                                                                 \
-		if (what)                                                                                                    \
-			abort();                                                                                             \
+#define NEVER(what)                                                                                                    \
+	do {                                                                                                           \
+		if (what)                                                                                              \
+			abort();                                                                                       \
 	} while (0)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
@@ -30,7 +30,8 @@ static const book *open_book(void)
 	tc_rulebook_file files[KIT_FILES];
 	const tc_collection *collection;
 	for (size_t i = 0; i < KIT_FILES; i++)
-		files[i] = (tc_rulebook_file){.name = kit_names[i], .bytes = kit_texts[i], .length = strlen(kit_texts[i])};
+		files[i] =
+		    (tc_rulebook_file){.name = kit_names[i], .bytes = kit_texts[i], .length = strlen(kit_texts[i])};
 	NEVER(tc_collect(arena, files, KIT_FILES, diags, &collection) != TC_OK);
 	NEVER(tc_library_build(arena, collection, diags, &b.library) != TC_OK);
 	b.finder = tc_finder_new(b.library, NULL);
@@ -63,7 +64,8 @@ static void look_at_surface(tc_surface surface)
 	for (uint32_t i = 0; i < surface.count; i++) {
 		const tc_exposed *e = &surface.at[i];
 		NEVER(!e->product || !e->part);
-		NEVER(i && (!e->layer || (e[-1].layer && e[-1].layer->order >= e->layer->order))); /* sorted, each once */
+		NEVER(
+		    i && (!e->layer || (e[-1].layer && e[-1].layer->order >= e->layer->order))); /* sorted, each once */
 		NEVER(e->taped < 0 || e->scratch_grain <= 0);
 	}
 }
@@ -131,7 +133,8 @@ static void build(tc_arena *arena, const book *b, const tc_recipe *recipe)
 	}
 }
 
-static void read_document(tc_arena *arena, const tc_source *source, const tc_node *root, tc_diags *diags, bool short_form)
+static void read_document(
+    tc_arena *arena, const tc_source *source, const tc_node *root, tc_diags *diags, bool short_form)
 {
 	const book *b = open_book();
 	const tc_rule_names names = {.find = find_rule};

@@ -1,5 +1,5 @@
-/* What the tests of this floor share: a small rulebook of invented figures, a bench that reads recipes against it, and short
- * ways to ask. Every figure here is made up to give round results; none is meant to be right of any paint. */
+/* What the tests of this floor share: a small rulebook of invented figures, a bench that reads recipes against it, and
+ * short ways to ask. Every figure here is made up to give round results; none is meant to be right of any paint. */
 #ifndef TC_TESTS_STACK_KIT_H
 #define TC_TESTS_STACK_KIT_H
 
@@ -60,13 +60,13 @@ static inline void kit_show(const tc_diags *diags)
 	}
 }
 
-static inline tc_status kit_library(
-    tc_arena *scratch, tc_arena *book, tc_diags *diags, const tc_library **library)
+static inline tc_status kit_library(tc_arena *scratch, tc_arena *book, tc_diags *diags, const tc_library **library)
 {
 	const tc_collection *collection;
 	tc_rulebook_file files[KIT_FILES];
 	for (size_t i = 0; i < KIT_FILES; i++)
-		files[i] = (tc_rulebook_file){.name = kit_names[i], .bytes = kit_texts[i], .length = strlen(kit_texts[i])};
+		files[i] =
+		    (tc_rulebook_file){.name = kit_names[i], .bytes = kit_texts[i], .length = strlen(kit_texts[i])};
 	const tc_status status = tc_collect(scratch, files, KIT_FILES, diags, &collection);
 	return status == TC_OK ? tc_library_build(book, collection, diags, library) : status;
 }
@@ -115,8 +115,8 @@ static inline void kit_read_as(kit *k, const char *text, bool short_form)
 	assert_int_equal(count, 1);
 	const tc_rule_names names = {.find = kit_rule};
 	const tc_reader reader = {.read = kit_file, .user = k};
-	k->status = tc_recipe_read(k->arena, k->library, k->finder, &names, &reader, source, documents[0].root, short_form,
-	    k->diags, &k->recipe);
+	k->status = tc_recipe_read(k->arena, k->library, k->finder, &names, &reader, source, documents[0].root,
+	    short_form, k->diags, &k->recipe);
 	tc_diags_sort(k->diags);
 }
 
@@ -164,7 +164,7 @@ static inline void kit_refuses(kit *k, const char *text, const char *lines)
 	kit_refuses_as(k, text, true, lines);
 }
 
-/* --- asking the model ----------------------------------------------------------------------------------------------- */
+/* --- asking the model -------------------------------------------------------------------------------------------- */
 
 /* What is exposed, as `polystyrene, putty!`: a spot bears a `!`. */
 static inline const char *kit_surface(tc_surface s)
@@ -173,7 +173,8 @@ static inline const char *kit_surface(tc_surface s)
 	text[0] = 0;
 	for (uint32_t i = 0; i < s.count; i++) {
 		const size_t n = strlen(text);
-		snprintf(text + n, sizeof text - n, "%s%s%s", i ? ", " : "", s.at[i].product->label, s.at[i].whole ? "" : "!");
+		snprintf(text + n, sizeof text - n, "%s%s%s", i ? ", " : "", s.at[i].product->label,
+		    s.at[i].whole ? "" : "!");
 	}
 	return text;
 }
@@ -189,8 +190,8 @@ static inline const char *kit_contacts(const tc_part_step *step)
 		if (c->direct)
 			snprintf(text + n, sizeof text - n, "%s%s", i ? ", " : "", c->under->product->label);
 		else
-			snprintf(text + n, sizeof text - n, "%s%s through %.1f µm of %s", i ? ", " : "", c->under->product->label,
-			    c->film_between * 1e6, c->between->product->label);
+			snprintf(text + n, sizeof text - n, "%s%s through %.1f µm of %s", i ? ", " : "",
+			    c->under->product->label, c->film_between * 1e6, c->between->product->label);
 	}
 	return text;
 }
@@ -208,10 +209,10 @@ static inline bool kit_near(double value, double expected)
 {
 	return fabs(value - expected) <= 1e-9 * fmax(fabs(expected), 1e-9);
 }
-#define assert_near(value, expected)                                                                                         \
-	do {                                                                                                                 \
-		if (!kit_near((value), (expected)))                                                                          \
-			fail_msg("%s is %.12g, not %.12g", #value, (double)(value), (double)(expected));                     \
+#define assert_near(value, expected)                                                                                   \
+	do {                                                                                                           \
+		if (!kit_near((value), (expected)))                                                                    \
+			fail_msg("%s is %.12g, not %.12g", #value, (double)(value), (double)(expected));               \
 	} while (0)
 
 #endif

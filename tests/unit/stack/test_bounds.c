@@ -61,7 +61,8 @@ static void bound_of_areas(void **state)
 {
 	areas(TC_AREAS_MAX);
 	good(*state, &paper);
-	kit_refuses(*state, areas(TC_AREAS_MAX + 1), "r.yaml:2:41: error: `areas` names 9; a part has at most 8 [bound]\n");
+	kit_refuses(
+	    *state, areas(TC_AREAS_MAX + 1), "r.yaml:2:41: error: `areas` names 9; a part has at most 8 [bound]\n");
 }
 
 static const char *steps(unsigned count)
@@ -77,7 +78,8 @@ static void bound_of_steps(void **state)
 {
 	steps(TC_STEPS_MAX);
 	good(*state, &paper);
-	kit_refuses(*state, steps(TC_STEPS_MAX + 1), "r.yaml:3:3: error: the stack has 257 steps; at most 256 [bound]\n");
+	kit_refuses(
+	    *state, steps(TC_STEPS_MAX + 1), "r.yaml:3:3: error: the stack has 257 steps; at most 256 [bound]\n");
 }
 
 static const char *shelf(unsigned count)
@@ -93,7 +95,8 @@ static void bound_of_the_shelf(void **state)
 {
 	shelf(TC_SHELF_MAX);
 	good(*state, &paper);
-	kit_refuses(*state, shelf(TC_SHELF_MAX + 1), "r.yaml:4:3: error: the shelf has 513 labels; at most 512 [bound]\n");
+	kit_refuses(
+	    *state, shelf(TC_SHELF_MAX + 1), "r.yaml:4:3: error: the shelf has 513 labels; at most 512 [bound]\n");
 }
 
 static const char *passes(unsigned count)
@@ -112,9 +115,11 @@ static void bound_of_passes(void **state)
 	passes(TC_COATS_MAX);
 	good(k, &paper);
 	assert_int_equal(k->model->part[0].layer[0]->coats, TC_COATS_MAX);
-	kit_refuses(k, passes(TC_COATS_MAX + 1), "r.yaml:4:13: error: `passes` lists 51; a layer has at most 50 [bound]\n");
+	kit_refuses(
+	    k, passes(TC_COATS_MAX + 1), "r.yaml:4:13: error: `passes` lists 51; a layer has at most 50 [bound]\n");
 	/* two steps that would be one layer stay two where that is past the bound */
-	kit_stack(k, "  - {coat: oil-enamel, coats: 50, pass: light, flash: 1 s}\n  - {coat: oil-enamel, pass: light}\n");
+	kit_stack(
+	    k, "  - {coat: oil-enamel, coats: 50, pass: light, flash: 1 s}\n  - {coat: oil-enamel, pass: light}\n");
 	assert_int_equal(k->model->part[0].layers, 2);
 }
 
@@ -138,7 +143,8 @@ static void bound_of_layers(void **state)
 	good(k, &paper);
 	assert_int_equal(k->model->part[0].layers, TC_EXPOSED_MAX - 1);
 	kit_refuses(k, layers(2, TC_EXPOSED_MAX - 2),
-	    "r.yaml:2:3: error: 64 layers lie on `hull`; at most 63, spots of filler and old finishes included [bound]\n");
+	    "r.yaml:2:3: error: 64 layers lie on `hull`; at most 63, spots of filler and old finishes included "
+	    "[bound]\n");
 	kit_refuses(k, layers(TC_EXPOSED_MAX, 1),
 	    "r.yaml:3:42: error: `finish` lists 64 layers; at most 63 lie on one part [bound]\n");
 }

@@ -7,7 +7,7 @@ static const tc_layer *layer(const kit *k, uint32_t index)
 	return k->model->part[0].layer[index];
 }
 
-/* --- films ---------------------------------------------------------------------------------------------------------- */
+/* --- films ------------------------------------------------------------------------------------------------------- */
 
 static void dry_film_is_wet_film_by_solids(void **state)
 {
@@ -36,8 +36,9 @@ static void thinner_takes_from_the_solids(void **state)
 static void what_is_measured_is_said(void **state)
 {
 	kit *k = *state;
-	kit_model(k, "on: brass\nshelf: {black: {family: lacquer-colour, solids: 12 %, film_wet: 30 µm}}\n"
-	             "stack: [{coat: black, coats: 2, wet_film: 20 µm}, {wait: 1 d}, {coat: black, role: clear, pass: wet}]\n");
+	kit_model(k,
+	    "on: brass\nshelf: {black: {family: lacquer-colour, solids: 12 %, film_wet: 30 µm}}\n"
+	    "stack: [{coat: black, coats: 2, wet_film: 20 µm}, {wait: 1 d}, {coat: black, role: clear, pass: wet}]\n");
 	assert_near(layer(k, 0)->film.number, 4.8e-6);
 	assert_int_equal(layer(k, 0)->film.state, TC_SAID);
 	assert_int_equal(layer(k, 0)->pass[0], TC_PASS_UNSAID);
@@ -92,18 +93,19 @@ static void spots_are_as_deep_as_the_step_says(void **state)
 	}
 }
 
-/* --- words ---------------------------------------------------------------------------------------------------------- */
+/* --- words ------------------------------------------------------------------------------------------------------- */
 
 static void words_come_from_the_step_else_from_the_product(void **state)
 {
 	kit *k = *state;
-	kit_model(k, "on: brass\nworkshop: {by: brush}\nshelf: {red: {family: lacquer-colour, effect: metallic, shade: dark}}\n"
-	             "stack:\n"
-	             "  - {coat: red, pass: light}\n"
-	             "  - wait: 1 d\n"
-	             "  - {coat: red, role: clear, effect: solid, sheen: matt, by: airbrush, pass: light, nozzle: 0.2 mm}\n"
-	             "  - wait: 1 d\n"
-	             "  - {coat: lacquer-primer, pass: light}\n");
+	kit_model(k,
+	    "on: brass\nworkshop: {by: brush}\nshelf: {red: {family: lacquer-colour, effect: metallic, shade: dark}}\n"
+	    "stack:\n"
+	    "  - {coat: red, pass: light}\n"
+	    "  - wait: 1 d\n"
+	    "  - {coat: red, role: clear, effect: solid, sheen: matt, by: airbrush, pass: light, nozzle: 0.2 mm}\n"
+	    "  - wait: 1 d\n"
+	    "  - {coat: lacquer-primer, pass: light}\n");
 	const tc_layer *first = layer(k, 0), *second = layer(k, 1), *third = layer(k, 2);
 	assert_int_equal((uint64_t)1 << first->effect, kit_word(k, "effect", "metallic"));
 	assert_int_equal((uint64_t)1 << first->sheen, kit_word(k, "sheen", "gloss"));
@@ -120,7 +122,7 @@ static void words_come_from_the_step_else_from_the_product(void **state)
 	assert_int_equal(third->effect, TC_NONE);
 }
 
-/* --- several steps, one layer --------------------------------------------------------------------------------------- */
+/* --- several steps, one layer ------------------------------------------------------------------------------------ */
 
 static void steps_within_the_flash_are_one_layer(void **state)
 {
@@ -152,7 +154,8 @@ static void later_steps_are_a_layer_of_their_own(void **state)
 	assert_int_equal(k->model->part[0].layers, 2);
 	assert_int_equal(k->model->part[0].step[2].contacts, 2);
 	/* the step's own flash stretches it */
-	kit_stack(k, "  - {coat: lacquer-primer, pass: wet}\n  - wait: 6 min\n  - {coat: lacquer-primer, pass: wet, coats: 2, flash: 6 min}\n");
+	kit_stack(k, "  - {coat: lacquer-primer, pass: wet}\n  - wait: 6 min\n  - {coat: lacquer-primer, pass: wet, "
+	             "coats: 2, flash: 6 min}\n");
 	assert_int_equal(k->model->part[0].layers, 1);
 }
 
@@ -178,12 +181,14 @@ static void what_parts_two_layers(void **state)
 	for (size_t i = 0; i < sizeof between / sizeof *between; i++) {
 		char text[512];
 		snprintf(text, sizeof text,
-		    "  - {coat: lacquer-colour, role: colour, pass: light}\n%s  - {coat: lacquer-colour, role: colour, pass: light}\n",
+		    "  - {coat: lacquer-colour, role: colour, pass: light}\n%s  - {coat: lacquer-colour, role: colour, "
+		    "pass: light}\n",
 		    between[i]);
 		kit_stack(k, text);
 		assert_int_equal(k->model->part[0].layers, i == 1 ? 3 : 2);
 	}
-	kit_stack(k, "  - {coat: lacquer-colour, role: colour, pass: light}\n  - {coat: lacquer-colour, role: clear, pass: light}\n");
+	kit_stack(k, "  - {coat: lacquer-colour, role: colour, pass: light}\n  - {coat: lacquer-colour, role: clear, "
+	             "pass: light}\n");
 	assert_int_equal(k->model->part[0].layers, 2);
 	kit_stack(k, "  - {coat: lacquer-colour, role: colour, pass: light}\n"
 	             "  - mix: clear-2k\n"
@@ -199,8 +204,9 @@ static void what_parts_two_layers(void **state)
 static void parts_have_layers_of_their_own(void **state)
 {
 	kit *k = *state;
-	kit_model(k, "parts: {a: {substrate: brass}, b: {substrate: resin}}\n"
-	             "stack: [{coat: oil-enamel, pass: light}, {sand: P3000, on: b}, {coat: oil-enamel, pass: light}]\n");
+	kit_model(k,
+	    "parts: {a: {substrate: brass}, b: {substrate: resin}}\n"
+	    "stack: [{coat: oil-enamel, pass: light}, {sand: P3000, on: b}, {coat: oil-enamel, pass: light}]\n");
 	assert_int_equal(k->model->part[0].layers, 1);
 	assert_int_equal(k->model->part[1].layers, 2);
 	assert_int_equal(k->model->part[0].layer[0]->batch, k->model->part[1].layer[1]->batch);
@@ -211,15 +217,16 @@ static void parts_have_layers_of_their_own(void **state)
 static void of_two_thinnings_the_stronger_stands_for_the_layer(void **state)
 {
 	kit *k = *state;
-	kit_stack(k, "  - {coat: lacquer-primer, pass: wet, thin: 25 %}\n  - {coat: lacquer-primer, pass: wet, thin: 100 %}\n"
-	             "  - {coat: lacquer-primer, pass: wet, thin: 60 %}\n");
+	kit_stack(k,
+	    "  - {coat: lacquer-primer, pass: wet, thin: 25 %}\n  - {coat: lacquer-primer, pass: wet, thin: 100 %}\n"
+	    "  - {coat: lacquer-primer, pass: wet, thin: 60 %}\n");
 	assert_int_equal(k->model->part[0].layers, 1);
 	assert_near(layer(k, 0)->thin.share, 1);
 	assert_near(layer(k, 0)->solids.number, 0.1);
 	assert_near(layer(k, 0)->film.number, 15.4e-6); /* 40 µm · (16 + 10 + 12.5) % */
 }
 
-/* --- cups ----------------------------------------------------------------------------------------------------------- */
+/* --- cups -------------------------------------------------------------------------------------------------------- */
 
 static void one_evening_is_one_cup(void **state)
 {
@@ -261,7 +268,8 @@ static void a_mix_step_starts_a_cup(void **state)
 static void what_is_not_mixed_has_no_age_in_the_cup(void **state)
 {
 	kit *k = *state;
-	kit_stack(k, "  - {coat: lacquer-primer, pass: light}\n  - {coat: lacquer-colour, pass: light}\n  - decal: water-slide\n");
+	kit_stack(k, "  - {coat: lacquer-primer, pass: light}\n  - {coat: lacquer-colour, pass: light}\n  - decal: "
+	             "water-slide\n");
 	assert_true(isnan(layer(k, 0)->mixed_at));
 	assert_int_equal(layer(k, 0)->batch, 1);
 	assert_int_equal(layer(k, 1)->batch, 2);

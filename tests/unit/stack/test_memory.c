@@ -26,46 +26,48 @@ static void *purse_get(void *user, void *old, size_t size)
 	return at;
 }
 
-static const char text[] = "recipe: x\n"
-                           "workshop: {temperature: 19 °C, habits: {dust: yes, dry: yes}}\n"
-                           "parts:\n"
-                           "  hull: {substrate: resin, size: 3 x 4 x 5 cm, areas: {bottom: 40 %}, lines: {width: 0.3 mm, depth: 0.2 mm},\n"
-                           "    finish: [{coat: coating}, {coat: oil-enamel, age: 3 y}]}\n"
-                           "  house: {substrate: polystyrene}\n"
-                           "shelf:\n"
-                           "  gloss: {family: clear-2k, solids: 30 %, recoat: [0 s to 2 h, 2 d on]}\n"
-                           "stack:\n"
-                           "  - wash: detergent\n"
-                           "  - wait: 2 h\n"
-                           "  - {coat: lacquer-primer, passes: [mist, light, wet]}\n"
-                           "  - {wait: 1 h, at: 45 °C}\n"
-                           "  - {fill: lamp-putty, on: hull}\n"
-                           "  - {cure: lamp, time: 30 s}\n"
-                           "  - {cure: lamp, time: 40 s}\n"
-                           "  - sand: P400\n"
-                           "  - sand: P400\n"
-                           "  - {mask: hull/bottom}\n"
-                           "  - {mask: tape, on: house}\n"
-                           "  - {mix: gloss, ratio: 2:1}\n"
-                           "  - {coat: gloss, coats: 2, pass: wet, thin: {with: acetone, add: 10 %}}\n"
-                           "  - {coat: gloss, pass: wet}\n"
-                           "  - wait: 1 d\n"
-                           "  - unmask: yes\n"
-                           "  - {decal: water-slide, softener: decal-softener}\n"
-                           "  - {polish: compound, grade: P3000}\n"
-                           "  - {strip: paint-stripper}\n"
-                           "accept: [{rule: too-smooth-to-key, on: hull, because: x}]\n";
+static const char text[] =
+    "recipe: x\n"
+    "workshop: {temperature: 19 °C, habits: {dust: yes, dry: yes}}\n"
+    "parts:\n"
+    "  hull: {substrate: resin, size: 3 x 4 x 5 cm, areas: {bottom: 40 %}, lines: {width: 0.3 mm, depth: 0.2 mm},\n"
+    "    finish: [{coat: coating}, {coat: oil-enamel, age: 3 y}]}\n"
+    "  house: {substrate: polystyrene}\n"
+    "shelf:\n"
+    "  gloss: {family: clear-2k, solids: 30 %, recoat: [0 s to 2 h, 2 d on]}\n"
+    "stack:\n"
+    "  - wash: detergent\n"
+    "  - wait: 2 h\n"
+    "  - {coat: lacquer-primer, passes: [mist, light, wet]}\n"
+    "  - {wait: 1 h, at: 45 °C}\n"
+    "  - {fill: lamp-putty, on: hull}\n"
+    "  - {cure: lamp, time: 30 s}\n"
+    "  - {cure: lamp, time: 40 s}\n"
+    "  - sand: P400\n"
+    "  - sand: P400\n"
+    "  - {mask: hull/bottom}\n"
+    "  - {mask: tape, on: house}\n"
+    "  - {mix: gloss, ratio: 2:1}\n"
+    "  - {coat: gloss, coats: 2, pass: wet, thin: {with: acetone, add: 10 %}}\n"
+    "  - {coat: gloss, pass: wet}\n"
+    "  - wait: 1 d\n"
+    "  - unmask: yes\n"
+    "  - {decal: water-slide, softener: decal-softener}\n"
+    "  - {polish: compound, grade: P3000}\n"
+    "  - {strip: paint-stripper}\n"
+    "accept: [{rule: too-smooth-to-key, on: hull, because: x}]\n";
 
 /* A recipe full of faults: messages take memory too. */
-static const char faulty[] = "recipe: \n"
-                             "workshop: {temprature: 19 °C, humidity: 120 %, room: 3 m}\n"
-                             "parts: {hull: {substrate: brss, size: 3}, house: {area: 5}}\n"
-                             "shelf: {black: {family: acrylic, solid: 3 %}, white: nitro}\n"
-                             "stack: [{coat: acrylic}, {coat: detergnt}, {wait: 5}, {sand: P400, role: primr}, {fill: nitro paint}]\n"
-                             "accept: [{rul: x}, {defect: liftng}]\n";
+static const char faulty[] =
+    "recipe: \n"
+    "workshop: {temprature: 19 °C, humidity: 120 %, room: 3 m}\n"
+    "parts: {hull: {substrate: brss, size: 3}, house: {area: 5}}\n"
+    "shelf: {black: {family: acrylic, solid: 3 %}, white: nitro}\n"
+    "stack: [{coat: acrylic}, {coat: detergnt}, {wait: 5}, {sand: P400, role: primr}, {fill: nitro paint}]\n"
+    "accept: [{rul: x}, {defect: liftng}]\n";
 
-/* Reads and builds in an arena of one block of `room` bytes that gets no second one: the piece for which there is no room is
- * the one that fails. `buffers`: may the reader have buffers for its messages? */
+/* Reads and builds in an arena of one block of `room` bytes that gets no second one: the piece for which there is no
+ * room is the one that fails. `buffers`: may the reader have buffers for its messages? */
 static tc_status attempt(const kit *k, const char *recipe_text, size_t room, bool buffers, tc_status good)
 {
 	purse p = {.left = SIZE_MAX, .limit = SIZE_MAX};

@@ -9,15 +9,19 @@ typedef struct block {
 	size_t count;
 } block;
 
-static const char *const top[] = {"recipe: x\n", "scale: 1:48\n", "workshop:\n%W", "parts:\n%P", "shelf:\n%S", "stack:\n%T",
-    "accept: [{%A}]\n"};
-static const char *const shop[] = {"  temperature: 19 °C\n", "  humidity: 40 %\n", "  habits: {dry: yes, dust: no}\n", "  by: brush\n"};
-static const char *const part[] = {"    substrate: resin\n", "    area: 30 cm²\n", "    areas: {bottom: 40 %}\n", "    lit: yes\n",
-    "    finish: [{age: 3 y, coat: oil-enamel}]\n", "    lines: {depth: 0.2 mm, width: 0.3 mm}\n"};
-static const char *const label[] = {"    family: clear-2k\n", "    solids: 30 %\n", "    pot_life: 3 h\n", "    flash: 9 min\n"};
-static const char *const coat[] = {"      coat: gloss\n", "      coats: 3\n", "      flash: [4 min, 6 min]\n", "      pass: wet\n",
-    "      mix: 4:1\n", "      on: hull\n", "      role: clear\n", "      thin: {ratio: 2:1, with: acetone}\n"};
-static const char *const decal[] = {"      decal: water-slide\n", "      softener: decal-softener\n", "      time: 2 min\n"};
+static const char *const top[] = {
+    "recipe: x\n", "scale: 1:48\n", "workshop:\n%W", "parts:\n%P", "shelf:\n%S", "stack:\n%T", "accept: [{%A}]\n"};
+static const char *const shop[] = {
+    "  temperature: 19 °C\n", "  humidity: 40 %\n", "  habits: {dry: yes, dust: no}\n", "  by: brush\n"};
+static const char *const part[] = {"    substrate: resin\n", "    area: 30 cm²\n", "    areas: {bottom: 40 %}\n",
+    "    lit: yes\n", "    finish: [{age: 3 y, coat: oil-enamel}]\n", "    lines: {depth: 0.2 mm, width: 0.3 mm}\n"};
+static const char *const label[] = {
+    "    family: clear-2k\n", "    solids: 30 %\n", "    pot_life: 3 h\n", "    flash: 9 min\n"};
+static const char *const coat[] = {"      coat: gloss\n", "      coats: 3\n", "      flash: [4 min, 6 min]\n",
+    "      pass: wet\n", "      mix: 4:1\n", "      on: hull\n", "      role: clear\n",
+    "      thin: {ratio: 2:1, with: acetone}\n"};
+static const char *const decal[] = {
+    "      decal: water-slide\n", "      softener: decal-softener\n", "      time: 2 min\n"};
 static const char *const accept[] = {"rule: too-smooth-to-key", "because: x", "on: hull/bottom", "step: 2"};
 
 #define BLOCK(array) ((block){(array), sizeof(array) / sizeof *(array)})
@@ -30,7 +34,8 @@ typedef struct sheet {
 
 static uint32_t next(sheet *s)
 {
-	s->seed = s->seed * 1664525u + 1013904223u; /* a plain congruential generator, for the same orders on every machine */
+	s->seed =
+	    s->seed * 1664525u + 1013904223u; /* a plain congruential generator, for the same orders on every machine */
 	return s->seed >> 8;
 }
 
@@ -109,21 +114,25 @@ static void describe(const kit *k, tc_buffer *out)
 	const tc_model *m = k->model;
 	tc_buffer_print(out, "%s %g %g %g %u %u\n", m->recipe->title, m->recipe->scale, m->temperature.number,
 	    m->humidity.number, m->recipe->products, m->recipe->accept[0].step);
-	tc_buffer_print(out, "accepts %llx %s\n", (unsigned long long)m->recipe->accept[0].parts, m->recipe->accept[0].because);
+	tc_buffer_print(
+	    out, "accepts %llx %s\n", (unsigned long long)m->recipe->accept[0].parts, m->recipe->accept[0].because);
 	for (uint32_t i = 0; i < m->recipe->products; i++)
-		tc_buffer_print(out, "product %s %s\n", m->recipe->product[i]->label, m->recipe->product[i]->family->id);
+		tc_buffer_print(
+		    out, "product %s %s\n", m->recipe->product[i]->label, m->recipe->product[i]->family->id);
 	for (uint32_t p = 0; p < m->parts; p++) {
 		const tc_part *part_of = &m->part[p];
 		tc_buffer_print(out, "%s %g %d %g %g: %s\n", part_of->written->name, part_of->written->area.number,
-		    (int)part_of->lit.truth, part_of->width_left.number, part_of->depth_left.number, kit_surface(part_of->end));
+		    (int)part_of->lit.truth, part_of->width_left.number, part_of->depth_left.number,
+		    kit_surface(part_of->end));
 		for (uint32_t i = 0; i < part_of->layers; i++) {
 			const tc_layer *l = part_of->layer[i];
-			tc_buffer_print(out, "  layer %s %u %u %u %g %g %g %u %g\n", l->product->label, l->role, l->method, l->coats,
-			    l->film.number, l->done, l->flash_least, l->batch, tc_layer_cured(m, l, m->end).number);
+			tc_buffer_print(out, "  layer %s %u %u %u %g %g %g %u %g\n", l->product->label, l->role,
+			    l->method, l->coats, l->film.number, l->done, l->flash_least, l->batch,
+			    tc_layer_cured(m, l, m->end).number);
 		}
 		for (uint32_t i = 0; i < part_of->steps; i++)
-			tc_buffer_print(out, "  step %u %g %u %s\n", part_of->step[i].step->number, part_of->step[i].step->start,
-			    part_of->step[i].touches, kit_contacts(&part_of->step[i]));
+			tc_buffer_print(out, "  step %u %g %u %s\n", part_of->step[i].step->number,
+			    part_of->step[i].step->start, part_of->step[i].touches, kit_contacts(&part_of->step[i]));
 	}
 }
 

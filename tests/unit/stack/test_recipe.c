@@ -288,7 +288,7 @@ static void an_unsaid_step_says_nothing(void **state)
 	assert_int_equal(s->parts, 1);
 }
 
-/* --- names ---------------------------------------------------------------------------------------------------------- */
+/* --- names ------------------------------------------------------------------------------------------------------- */
 
 static void a_label_stands_before_the_library(void **state)
 {
@@ -297,7 +297,8 @@ static void a_label_stands_before_the_library(void **state)
 	assert_int_equal(k->status, TC_OK);
 	assert_string_equal(k->recipe->step[0].with->family->id, "oil-enamel");
 	kit_refuses(k, "on: brass\nshelf: {putty: {family: oil-enamel}}\nstack: [{fill: putty}]\n",
-	    "r.yaml:3:16: error: `putty` on the shelf is `oil-enamel`, none of the fillers or adhesives, which `fill` takes "
+	    "r.yaml:3:16: error: `putty` on the shelf is `oil-enamel`, none of the fillers or adhesives, which `fill` "
+	    "takes "
 	    "[wrong-material]\n");
 }
 
@@ -315,7 +316,8 @@ static void near_labels_are_offered(void **state)
 {
 	kit *k = *state;
 	kit_refuses(k, "on: brass\nshelf: {grey primer: {family: lacquer-primer}}\nstack: [{coat: gray primer}]\n",
-	    "r.yaml:3:16: error: no `gray primer` among the coatings or agents, nor on the shelf; `grey primer` is near "
+	    "r.yaml:3:16: error: no `gray primer` among the coatings or agents, nor on the shelf; `grey primer` is "
+	    "near "
 	    "[unknown-name]\n");
 }
 
@@ -328,13 +330,13 @@ static void a_bare_verb_is_the_entry_of_that_name(void **state)
 	assert_null(k->recipe->step[1].with);
 }
 
-/* --- the shelf in a file -------------------------------------------------------------------------------------------- */
+/* --- the shelf in a file ----------------------------------------------------------------------------------------- */
 
 static void a_shelf_may_stand_in_a_file(void **state)
 {
 	kit *k = *state;
-	const char *const files[] = {
-	    "grey primer: {family: lacquer-primer}\n", "shelf:\n  grey primer: {family: lacquer-primer}\nremark: mine\n"};
+	const char *const files[] = {"grey primer: {family: lacquer-primer}\n",
+	    "shelf:\n  grey primer: {family: lacquer-primer}\nremark: mine\n"};
 	k->shelf_name = "mine.yaml";
 	for (size_t i = 0; i < 2; i++) {
 		k->shelf_bytes = files[i];
@@ -353,11 +355,14 @@ static void faults_of_a_shelf_bear_its_name(void **state)
 	const char *const unit = "r.yaml:3:16: error: `5` has no unit; write `5 min` [no-unit]\n";
 	static const char *const files[][2] = {
 	    {"grey primer: {family: lacquer-primr}\n",
-	        "mine.yaml:1:23: error: no `lacquer-primr` among the solvents, blends, substrates, coatings, fillers, adhesives, "
+	        "mine.yaml:1:23: error: no `lacquer-primr` among the solvents, blends, substrates, coatings, fillers, "
+	        "adhesives, "
 	        "decals, agents or abrasives; `lacquer-primer` is near [unknown-name]\n"},
-	    {"shelf: other.yaml\n", "mine.yaml:1:8: error: the shelf of this file stands in another one; name that in the recipe "
-	                            "[wrong-shape]\n"},
-	    {"shelf: {}\nsehlf: {}\n", "mine.yaml:2:1: error: no key `sehlf` in a file of a shelf; `shelf` is near [unknown-key]\n"},
+	    {"shelf: other.yaml\n",
+	        "mine.yaml:1:8: error: the shelf of this file stands in another one; name that in the recipe "
+	        "[wrong-shape]\n"},
+	    {"shelf: {}\nsehlf: {}\n",
+	        "mine.yaml:2:1: error: no key `sehlf` in a file of a shelf; `shelf` is near [unknown-key]\n"},
 	};
 	k->shelf_name = "mine.yaml";
 	for (size_t i = 0; i < sizeof files / sizeof *files; i++) {
@@ -372,7 +377,7 @@ static void faults_of_a_shelf_bear_its_name(void **state)
 	k->shelf_name = NULL;
 }
 
-/* --- what is a recipe ----------------------------------------------------------------------------------------------- */
+/* --- what is a recipe -------------------------------------------------------------------------------------------- */
 
 static void a_recipe_has_the_key_recipe(void **state)
 {
@@ -380,14 +385,16 @@ static void a_recipe_has_the_key_recipe(void **state)
 	const struct {
 		const char *text;
 		bool is;
-	} all[] = {{"recipe: x\n", true}, {"recipes: x\n", false}, {"[recipe]\n", false}, {"recipe\n", false}, {"a: {recipe: x}\n", false}};
+	} all[] = {{"recipe: x\n", true}, {"recipes: x\n", false}, {"[recipe]\n", false}, {"recipe\n", false},
+	    {"a: {recipe: x}\n", false}};
 	for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
 		tc_source *source;
 		const tc_document *documents;
 		size_t count;
 		tc_arena_reset(k->arena);
 		k->diags = tc_diags_new(k->arena);
-		assert_int_equal(tc_source_new(k->arena, "r.yaml", all[i].text, strlen(all[i].text), k->diags, &source), TC_OK);
+		assert_int_equal(
+		    tc_source_new(k->arena, "r.yaml", all[i].text, strlen(all[i].text), k->diags, &source), TC_OK);
 		assert_int_equal(tc_yaml_read(k->arena, source, k->diags, &documents, &count), TC_OK);
 		assert_int_equal(tc_is_recipe(&documents[0]), all[i].is);
 	}

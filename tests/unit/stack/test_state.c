@@ -1,5 +1,6 @@
-/* How dry and how cured a layer is. Check values: own arithmetic. The law is degree = 1 - exp(-3 t/T), so after T it is
- * 1 - e^-3 = 95.02 %. The kit's lacquers take 1 h to dry through and 10 h to cure at 20 °C, twice as fast for 10 K more. */
+/* How dry and how cured a layer is. Check values: own arithmetic. The law is degree = 1 - exp(-3 t/T), so after T it
+ * is 1 - e^-3 = 95.02 %. The kit's lacquers take 1 h to dry through and 10 h to cure at 20 °C, twice as fast for 10 K
+ * more. */
 #include "kit.h"
 
 static double dry(const kit *k, uint32_t l, double now)
@@ -54,7 +55,8 @@ static void warmth_hurries_it(void **state)
 	assert_near(dry(k, 0, 900), 1 - exp(-3));
 	assert_near(cured(k, 0, 5400), 1 - exp(-0.9));
 	/* the workshop itself */
-	kit_model(k, "on: brass\nworkshop: {temperature: 10 °C}\nstack: [{coat: lacquer-primer, pass: light}, {wait: 2 h}]\n");
+	kit_model(k,
+	    "on: brass\nworkshop: {temperature: 10 °C}\nstack: [{coat: lacquer-primer, pass: light}, {wait: 2 h}]\n");
 	assert_near(dry(k, 0, 7200), 1 - exp(-3));
 }
 
@@ -123,7 +125,8 @@ static void light_cures_by_the_dose(void **state)
 static void a_coat_after_the_lamp_has_no_dose(void **state)
 {
 	kit *k = *state;
-	kit_stack(k, "  - {coat: lamp-clear, pass: light}\n  - cure: lamp\n  - sand: P400\n  - {coat: lamp-clear, pass: light}\n");
+	kit_stack(k, "  - {coat: lamp-clear, pass: light}\n  - cure: lamp\n  - sand: P400\n  - {coat: lamp-clear, "
+	             "pass: light}\n");
 	assert_near(cured(k, 0, 0), 1);
 	assert_near(cured(k, 1, 1e9), 0);
 }
@@ -146,8 +149,9 @@ static void unknown_and_absent_times(void **state)
 static void old_finishes_have_aged(void **state)
 {
 	kit *k = *state;
-	kit_model(k, "parts: {hull: {substrate: brass, finish: [{coat: oil-enamel, age: 100 h}, {coat: lacquer-primer}]}}\n"
-	             "stack: [{wait: 1 h}]\n");
+	kit_model(k,
+	    "parts: {hull: {substrate: brass, finish: [{coat: oil-enamel, age: 100 h}, {coat: lacquer-primer}]}}\n"
+	    "stack: [{wait: 1 h}]\n");
 	assert_near(cured(k, 0, 0), 1 - exp(-3));
 	assert_int_equal(tc_layer_cured(k->model, k->model->part[0].layer[1], 0).state, TC_UNKNOWN);
 	assert_int_equal(reaches(k, 1, 0.5, true).state, TC_UNKNOWN);
@@ -163,8 +167,8 @@ static void said_and_assumed(void **state)
 		const char *shop, *figures;
 		tc_state state;
 	} all[] = {
-	    {"", ", cure_at: 20 °C", TC_ASSUMED},                                 /* the workshop's temperature is assumed */
-	    {"workshop: {temperature: 20 °C}\n", "", TC_ASSUMED},                 /* the family's cure_at is */
+	    {"", ", cure_at: 20 °C", TC_ASSUMED},                 /* the workshop's temperature is assumed */
+	    {"workshop: {temperature: 20 °C}\n", "", TC_ASSUMED}, /* the family's cure_at is */
 	    {"workshop: {temperature: 20 °C}\n", ", cure_at: 20 °C", TC_SAID},
 	};
 	for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
@@ -180,7 +184,8 @@ static void said_and_assumed(void **state)
 static void closed_is_a_matter_of_film(void **state)
 {
 	kit *k = *state;
-	kit_stack(k, "  - {coat: oil-enamel, pass: light}\n  - wait: 30 d\n  - sand: P3000\n  - sand: P3000\n  - sand: P3000\n");
+	kit_stack(k,
+	    "  - {coat: oil-enamel, pass: light}\n  - wait: 30 d\n  - sand: P3000\n  - sand: P3000\n  - sand: P3000\n");
 	const tc_layer *l = k->model->part[0].layer[0];
 	assert_int_equal(tc_layer_closed(l, 0).truth, TC_TRUE); /* 10 µm; it closes at 8 */
 	assert_int_equal(tc_layer_closed(l, 0).state, TC_ASSUMED);

@@ -1,10 +1,10 @@
-/* What is exposed after each kind of work, and what meets what. Check values: own arithmetic on the kit's rulebook: a light
- * pass of lacquer primer leaves 10 µm · 20 % = 2 µm and closes at 3 µm, of oil enamel 20 µm · 50 % = 10 µm; P400 takes off 10 µm,
- * P3000 1 µm, compound 2 µm. */
+/* What is exposed after each kind of work, and what meets what. Check values: own arithmetic on the kit's rulebook: a
+ * light pass of lacquer primer leaves 10 µm · 20 % = 2 µm and closes at 3 µm, of oil enamel 20 µm · 50 % = 10 µm; P400
+ * takes off 10 µm, P3000 1 µm, compound 2 µm. */
 #include "kit.h"
 
-#define END(k, expected)      assert_string_equal(kit_surface((k)->model->part[0].end), (expected))
-#define MET(k, i, expected)   assert_string_equal(kit_contacts(&(k)->model->part[0].step[i]), (expected))
+#define END(k, expected) assert_string_equal(kit_surface((k)->model->part[0].end), (expected))
+#define MET(k, i, expected) assert_string_equal(kit_contacts(&(k)->model->part[0].step[i]), (expected))
 #define BEFORE(k, i, expected) assert_string_equal(kit_surface((k)->model->part[0].step[i].before), (expected))
 
 /* The exposed material of that label at the end, on the first part. */
@@ -18,7 +18,7 @@ static const tc_exposed *at_end(const kit *k, const char *label)
 	return NULL;
 }
 
-/* --- covering ------------------------------------------------------------------------------------------------------- */
+/* --- covering ---------------------------------------------------------------------------------------------------- */
 
 static void a_closed_coat_is_all_that_is_exposed(void **state)
 {
@@ -52,13 +52,14 @@ static void a_coat_of_unknown_film_covers(void **state)
 static void a_layer_closes_when_its_passes_do(void **state)
 {
 	kit *k = *state;
-	kit_stack(k, "  - {coat: lacquer-primer, passes: [mist, mist]}\n  - wait: 5 min\n  - {coat: lacquer-primer, coats: 3, pass: wet}\n");
+	kit_stack(k, "  - {coat: lacquer-primer, passes: [mist, mist]}\n  - wait: 5 min\n  - {coat: lacquer-primer, "
+	             "coats: 3, pass: wet}\n");
 	assert_int_equal(k->model->part[0].layers, 1);
 	BEFORE(k, 1, "polystyrene, lacquer primer");
 	END(k, "lacquer primer");
 }
 
-/* --- spots ---------------------------------------------------------------------------------------------------------- */
+/* --- spots ------------------------------------------------------------------------------------------------------- */
 
 static void a_spot_of_filler_is_exposed_beside(void **state)
 {
@@ -103,7 +104,7 @@ static void glue_and_decals_are_spots(void **state)
 	assert_false(step->touch[0].liquid->stays_assumed);
 }
 
-/* --- sanding -------------------------------------------------------------------------------------------------------- */
+/* --- sanding ----------------------------------------------------------------------------------------------------- */
 
 static void sanding_goes_through_a_thin_film(void **state)
 {
@@ -118,7 +119,8 @@ static void sanding_goes_through_a_thin_film(void **state)
 	MET(k, 5, "polystyrene, lacquer primer");
 	const tc_exposed *bare = &k->model->part[0].step[5].before.at[0];
 	/* as it was when it was covered: washed and dried; and sanded now */
-	assert_int_equal(bare->done, kit_word(k, "need", "wash") | kit_word(k, "need", "dry") | kit_word(k, "need", "abrade"));
+	assert_int_equal(
+	    bare->done, kit_word(k, "need", "wash") | kit_word(k, "need", "dry") | kit_word(k, "need", "abrade"));
 	assert_int_equal(bare->soil, kit_word(k, "soil", "dust"));
 	assert_true(bare->abraded);
 	assert_near(tc_layer_film(k->model->part[0].layer[0], k->model->end).number, 0);
@@ -169,7 +171,7 @@ static void a_new_coat_is_smooth_and_clean(void **state)
 	assert_int_equal(e->done, 0);
 }
 
-/* --- soil and needs ------------------------------------------------------------------------------------------------- */
+/* --- soil and needs ---------------------------------------------------------------------------------------------- */
 
 static void soils_come_and_go(void **state)
 {
@@ -210,7 +212,8 @@ static void habits_are_done_though_no_step_says_so(void **state)
 	assert_int_equal(k->model->part[0].step[1].before.at[0].soil, kit_word(k, "soil", "moisture"));
 	assert_int_equal(k->model->part[0].step[2].before.at[0].soil, 0);
 	kit_stack(k, "  - wash: detergent\n  - sand: P400\n  - {coat: oil-enamel, pass: light}\n");
-	assert_int_equal(k->model->part[0].step[2].contact[0].under->soil, kit_word(k, "soil", "moisture") | kit_word(k, "soil", "dust"));
+	assert_int_equal(k->model->part[0].step[2].contact[0].under->soil,
+	    kit_word(k, "soil", "moisture") | kit_word(k, "soil", "dust"));
 }
 
 static void the_lamp_meets_needs_of_a_print(void **state)
@@ -228,12 +231,13 @@ static void an_etching_coat_prepares(void **state)
 	assert_int_equal(at_end(k, "etching primer")->done, kit_word(k, "need", "etch"));
 }
 
-/* --- liquids -------------------------------------------------------------------------------------------------------- */
+/* --- liquids ----------------------------------------------------------------------------------------------------- */
 
 static void a_liquid_wets_all_that_is_exposed(void **state)
 {
 	kit *k = *state;
-	kit_stack(k, "  - {coat: lacquer-primer, coats: 2, pass: light}\n  - wait: 1 h\n  - fill: putty\n  - wipe: lacquer-thinner\n");
+	kit_stack(k, "  - {coat: lacquer-primer, coats: 2, pass: light}\n  - wait: 1 h\n  - fill: putty\n  - wipe: "
+	             "lacquer-thinner\n");
 	const tc_part_step *step = &k->model->part[0].step[3];
 	assert_int_equal(step->touches, 3);
 	assert_string_equal(step->touch[0].under->product->label, "lacquer primer");
@@ -250,7 +254,8 @@ static void a_liquid_wets_all_that_is_exposed(void **state)
 static void polish_is_a_liquid_and_takes_film(void **state)
 {
 	kit *k = *state;
-	kit_stack(k, "  - {coat: oil-enamel, coats: 2, pass: light}\n  - wait: 30 d\n  - {polish: compound, grade: P3000}\n");
+	kit_stack(
+	    k, "  - {coat: oil-enamel, coats: 2, pass: light}\n  - wait: 30 d\n  - {polish: compound, grade: P3000}\n");
 	assert_int_equal(k->model->part[0].step[2].touches, 2);
 	/* 20 µm less 1 µm of P3000 and 2 µm of compound */
 	assert_near(tc_layer_film(k->model->part[0].layer[0], k->model->end).number, 17e-6);
@@ -277,12 +282,13 @@ static void stripping_bares_the_part(void **state)
 	assert_int_equal(tc_layer_film(primer, k->model->end).state, TC_SAID);
 }
 
-/* --- through -------------------------------------------------------------------------------------------------------- */
+/* --- through ----------------------------------------------------------------------------------------------------- */
 
 static void a_way_through_open_films_goes_down(void **state)
 {
 	kit *k = *state;
-	/* 4 µm closed primer; enamel sanded from 10 µm to 1 µm, then 0.9999…: it is open again, and so is the primer at 1 µm */
+	/* 4 µm closed primer; enamel sanded from 10 µm to 1 µm, then 0.9999…: it is open again, and so is the primer
+	 * at 1 µm */
 	kit_stack(k, "  - {coat: lacquer-primer, coats: 2, pass: light}\n"
 	             "  - wait: 1 d\n"
 	             "  - {sand: P3000}\n"
@@ -292,7 +298,8 @@ static void a_way_through_open_films_goes_down(void **state)
 	             "  - {polish: compound}\n"
 	             "  - {polish: compound}\n"
 	             "  - {coat: lacquer-colour, pass: wet}\n");
-	/* enamel 10 - 4 = 6 µm, closes at 8 µm; primer 4 - 2 = 2 µm, closes at 3 µm: the colour reaches the polystyrene */
+	/* enamel 10 - 4 = 6 µm, closes at 8 µm; primer 4 - 2 = 2 µm, closes at 3 µm: the colour reaches the
+	 * polystyrene */
 	MET(k, 8, "oil enamel, lacquer primer through 6.0 µm of oil enamel, polystyrene through 8.0 µm of oil enamel");
 }
 
@@ -319,7 +326,7 @@ static void of_two_ways_the_thinner_counts(void **state)
 	MET(k, 4, "oil enamel, water-slide decal, water-slide decal, polystyrene through 10.0 µm of oil enamel");
 }
 
-/* --- tape ----------------------------------------------------------------------------------------------------------- */
+/* --- tape -------------------------------------------------------------------------------------------------------- */
 
 static void a_masked_area_is_left_alone(void **state)
 {
@@ -342,7 +349,8 @@ static void a_masked_area_is_left_alone(void **state)
 	assert_near(bottom->step[3].before.at[0].taped, 0);
 	assert_near(bottom->step[4].before.at[0].taped, 2 * 3600);
 	assert_true(isnan(bottom->step[2].before.at[0].taped));
-	assert_string_equal(kit_contacts(&bottom->step[5]), "lacquer primer, polystyrene through 4.0 µm of lacquer primer");
+	assert_string_equal(
+	    kit_contacts(&bottom->step[5]), "lacquer primer, polystyrene through 4.0 µm of lacquer primer");
 	assert_string_equal(kit_contacts(&top->step[4]), "oil enamel, lacquer primer through 10.0 µm of oil enamel");
 }
 
@@ -380,7 +388,8 @@ static void a_masked_part_is_passed_over_unless_it_is_named(void **state)
 	assert_int_equal(k->recipe->step[4].parts, 3);
 	assert_string_equal(kit_surface(k->model->part[1].end), "brass, lacquer primer");
 	/* the only part there is is not passed over: something of it is taped */
-	kit_model(k, "parts: {hull: {substrate: polystyrene}}\nstack:\n  - mask: hull\n  - {coat: oil-enamel, pass: light}\n  - unmask: hull\n");
+	kit_model(k, "parts: {hull: {substrate: polystyrene}}\nstack:\n  - mask: hull\n  - {coat: oil-enamel, pass: "
+	             "light}\n  - unmask: hull\n");
 	END(k, "polystyrene, oil enamel");
 }
 
@@ -393,7 +402,7 @@ static void unmasking_what_is_not_masked_does_nothing(void **state)
 	assert_near(at_end(k, "polystyrene")->taped, 0);
 }
 
-/* --- old finishes --------------------------------------------------------------------------------------------------- */
+/* --- old finishes ------------------------------------------------------------------------------------------------ */
 
 static void an_old_finish_is_what_one_starts_on(void **state)
 {
@@ -414,12 +423,13 @@ static void an_old_finish_is_what_one_starts_on(void **state)
 	assert_int_equal(part->step[1].layers_before, 2);
 }
 
-/* --- truths and lines ----------------------------------------------------------------------------------------------- */
+/* --- truths and lines -------------------------------------------------------------------------------------------- */
 
 static void what_nobody_says_of_a_part(void **state)
 {
 	kit *k = *state;
-	kit_model(k, "parts: {a: {substrate: resin}, b: {substrate: brass}, c: {substrate: resin, stressed: no, lit: yes}, d: {substrate: print}}\n"
+	kit_model(k, "parts: {a: {substrate: resin}, b: {substrate: brass}, c: {substrate: resin, stressed: no, lit: "
+	             "yes}, d: {substrate: print}}\n"
 	             "stack: [{wait: 1 h}]\n");
 	const tc_part *p = k->model->part;
 	assert_int_equal(p[0].stressed.state, TC_ASSUMED);

@@ -111,7 +111,8 @@ static void parts_keep_their_own_temperatures(void **state)
 
 static void coats_are_laid_at_their_temperature(void **state)
 {
-	const tc_model *m = kit_stack(*state, "  - {coat: lacquer-primer, coats: 2, pass: light, at: 30 °C}\n  - wait: 1 h\n");
+	const tc_model *m =
+	    kit_stack(*state, "  - {coat: lacquer-primer, coats: 2, pass: light, at: 30 °C}\n  - wait: 1 h\n");
 	assert_near(m->part[0].layer[0]->temperature, 303.15);
 	assert_int_equal(m->part[0].stretches, 2); /* the flash, the wait */
 	assert_near(m->part[0].stretch[0].temperature, 303.15);
