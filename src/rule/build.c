@@ -242,6 +242,8 @@ static void fill_scope(tc_compiler *c, const tc_request *request)
 		if (slots & 1u << i)
 			push_name(c,
 			    (tc_scope_name){.name = tc_text_of(names[i].name), .slot = i, .subject = names[i].subject});
+	c->base_count = c->scope_floor = c->scope_count;
+	c->slots = slots;
 	c->next_slot = TC_SLOT_COUNT;
 	for (uint32_t i = 0; i < request->names_count; i++) {
 		push_name(c, request->names[i]);
@@ -256,7 +258,7 @@ void tc_compiler_reset(tc_compiler *c, const tc_request *request)
 	c->ids = NULL;
 	c->opened = NULL;
 	c->count = c->room = c->ids_count = c->ids_room = c->opened_count = c->opened_room = 0;
-	c->scope_count = c->scope_floor = c->depth = c->fold_depth = c->visible_count = 0;
+	c->scope_count = c->depth = c->fold_depth = c->visible_count = 0;
 	c->broken = false;
 	c->silent = 0;
 	c->unsaid = NULL;

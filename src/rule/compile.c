@@ -20,7 +20,7 @@ typedef struct emitter {
 	uint8_t fold_slot[TC_FOLD_DEPTH_MAX];
 	uint32_t bound_deps[TC_NAMES_MAX]; /* what a name bound by a let depends on */
 	uint32_t memos;
-	bool keeping; /* inside something that is kept already */
+	uint32_t kept; /* owner of what is being kept round this; UINT32_MAX: of nothing */
 	bool failed;
 } emitter;
 
@@ -115,10 +115,14 @@ static uint32_t owner_of(const emitter *e, const tc_ast *n)
 	return owner;
 }
 
+/* Inside something that is kept already only what can be kept for longer. */
 static bool worth_keeping(const emitter *e, const tc_ast *n)
 {
-	return e->folds > 0 && !e->keeping && e->memos < TC_MEMO_MAX && n->kind != TC_A_NUMBER &&
-	       n->kind != TC_A_NAME && n->cost >= SCIENCE && owner_of(e, n) < e->folds;
+	if (e->folds == 0 || e->memos == TC_MEMO_MAX || n->kind == TC_A_NUMBER || n->kind == TC_A_NAME ||
+	    n->cost < SCIENCE)
+		return false;
+	const uint32_t owner = owner_of(e, n);
+	return owner < e->folds && owner < e->kept;
 }
 
 /* --- leaves and fields -------------------------------------------------------------------------------------------------- */
@@ -447,11 +451,12 @@ static void emit(emitter *e, uint32_t node)
 	}
 	const uint32_t memo = e->memos++, owner = owner_of(e, at(e, node));
 	e->code[e->fold_at[owner]].n |= (uint8_t)(1u << memo);
-	e->keeping = true;
+	const uint32_t outer = e->kept;
+	e->kept = owner;
 	const uint32_t once = add(e, TC_OP_ONCE, memo, 0, 0, 0), start = at(e, node)->start;
 	emit_kind(e, node);
 	add(e, TC_OP_KEEP, memo, 0, 0, 0);
-	e->keeping = false;
+	e->kept = outer;
 	if (!e->failed)
 		e->code[once].a = (uint16_t)e->length;
 	at(e, node)->start = start;
@@ -556,7 +561,7 @@ static const tc_expr *keep(emitter *e, uint32_t root)
 
 const tc_expr *tc_compile(tc_compiler *c, uint32_t root)
 {
-	emitter e = {.c = c, .code = TC_ARRAY(c->scratch, TC_CODE_MAX, tc_ins)};
+	emitter e = {.c = c, .code = TC_ARRAY(c->scratch, TC_CODE_MAX, tc_ins), .kept = UINT32_MAX};
 	if (!e.code)
 		return NULL;
 	emit(&e, root);

@@ -86,7 +86,8 @@ void tc_value_print(tc_question *question, tc_value value, tc_dim dim, const cha
 void tc_expr_dump(const tc_rulebook *rulebook, const tc_expr *expr, tc_buffer *out);
 void tc_expr_type(const tc_expr *expr, tc_type *type, tc_dim *dim);
 
-/* Compiles a single expression (tests, fuzzing, `bite`), with the names of `ask` in scope. NULL with diagnostics. */
+/* Compiles a single expression (tests, fuzzing, `bite`), with the names of `ask` in scope. NULL with diagnostics, or with
+ * none when out of memory. */
 const tc_expr *tc_expr_compile(const tc_rulebook *rulebook, tc_arena *arena, tc_ask ask, tc_text text, tc_diags *diags);
 
 #endif

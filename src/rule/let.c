@@ -73,24 +73,22 @@ static tc_passage passage_of(const tc_compiler *c, uint32_t let)
 	return (tc_passage){.text = {c->lets->at[let].text, c->lets->at[let].length}, .file = c->lets->at[let].name};
 }
 
-/* What a let sees of its surroundings, put away while its body is read. */
+/* What a let does not see of its surroundings, put away while its body is read. */
 typedef struct surroundings {
-	uint32_t scope_count, scope_floor;
+	uint32_t scope_count, scope_floor, slots;
 	tc_ask ask;
 	uint8_t next_slot;
 } surroundings;
 
-/* The names of the let's own subject, then its parameters. False: no room. */
+/* Parameters are the only names that are added; of those of the question the let sees what it asks for. False: no room. */
 static bool enter(tc_compiler *c, uint32_t node, const tc_let *let, const uint32_t arguments[2], surroundings *outside)
 {
-	*outside = (surroundings){c->scope_count, c->scope_floor, c->ask, c->next_slot};
-	const uint32_t slots = tc_ask_slots((tc_ask)let->ask);
-	tc_scope_name added[TC_SLOT_COUNT + 2];
-	uint32_t count = 0;
-	for (uint32_t i = 0; i < outside->scope_count; i++)
-		if (c->scope[i].slot < TC_SLOT_COUNT && slots & 1u << c->scope[i].slot && !c->scope[i].param &&
-		    count < TC_SLOT_COUNT)
-			added[count++] = c->scope[i];
+	*outside = (surroundings){c->scope_count, c->scope_floor, c->slots, c->ask, c->next_slot};
+	if (c->scope_count + let->params > TC_SCOPE_MAX) {
+		WRONG(c, node, "bound", "lets are nested too deep here");
+		return false;
+	}
+	c->scope_floor = c->scope_count;
 	for (uint32_t i = 0; i < let->params; i++) {
 		const tc_ast *argument = at(c, arguments[i]);
 		const bool plain = argument->kind == TC_A_NAME;
@@ -98,19 +96,14 @@ static bool enter(tc_compiler *c, uint32_t node, const tc_let *let, const uint32
 			WRONG(c, node, "bound", "more than %u names of subjects are bound here", TC_NAMES_MAX);
 			return false;
 		}
-		added[count++] = (tc_scope_name){.name = tc_text_of(let->param[i]),
-		    .slot = plain ? argument->slot : c->next_slot++,
-		    .subject = argument->subject,
+		const char *const printed = tc_ast_text(c, arguments[i]);
+		c->scope[c->scope_count++] = (tc_scope_name){.name = tc_text_of(let->param[i]),
+		    .slot = plain ? at(c, arguments[i])->slot : c->next_slot++,
+		    .subject = at(c, arguments[i])->subject,
 		    .param = true,
-		    .printed = tc_ast_text(c, arguments[i])};
+		    .printed = printed};
 	}
-	if (c->scope_count + count > TC_SCOPE_MAX) {
-		WRONG(c, node, "bound", "lets are nested too deep here");
-		return false;
-	}
-	memcpy(c->scope + c->scope_count, added, count * sizeof *added);
-	c->scope_floor = c->scope_count;
-	c->scope_count += count;
+	c->slots = tc_ask_slots((tc_ask)let->ask);
 	c->ask = (tc_ask)let->ask;
 	return true;
 }
@@ -119,6 +112,7 @@ static void leave(tc_compiler *c, const surroundings *outside)
 {
 	c->scope_count = outside->scope_count;
 	c->scope_floor = outside->scope_floor;
+	c->slots = outside->slots;
 	c->ask = outside->ask;
 	c->next_slot = outside->next_slot;
 }
@@ -289,6 +283,7 @@ static void check_one(tc_compiler *outer, tc_lets *lets, uint32_t let)
 	const tc_request request = {.ask = (tc_ask)lets->at[let].ask, .what = "let"};
 	tc_compiler_reset(&c, &request);
 	check_alone(&c, &lets->at[let], &source->passage);
+	outer->no_memory |= c.no_memory;
 	source->state = c.broken ? TC_LET_BAD : TC_LET_GOOD;
 }
 

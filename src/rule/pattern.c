@@ -98,36 +98,36 @@ static bool allowed(const char *pattern, char message[200], size_t *at)
 	return true;
 }
 
-bool tc_pattern_check(const tc_allocator *from, const char *pattern, char message[200], size_t *at)
+/* What PCRE2 says of a pattern that is allowed so far. */
+static tc_status try_to_compile(pcre2_compile_context *context, const char *pattern, char message[200], size_t *at)
 {
-	if (!allowed(pattern, message, at))
-		return false;
-	tc_allocator own = *from;
-	pcre2_general_context *general = pcre2_general_context_create(get, drop, &own);
-	pcre2_compile_context *context = general ? pcre2_compile_context_create(general) : NULL;
 	int error = 0;
 	PCRE2_SIZE where = 0;
-	pcre2_code *code = NULL;
-	if (context)
-		code = pcre2_compile((PCRE2_SPTR)pattern, PCRE2_ZERO_TERMINATED, OPTIONS, &error, &where, context);
 	uint32_t references = 0;
-	bool good = code != NULL;
-	if (code)
-		pcre2_pattern_info(code, PCRE2_INFO_BACKREFMAX, &references);
-	else if (!context)
-		good = refuse(message, at, 0, "out of memory for this pattern");
-	else {
+	pcre2_code *code = pcre2_compile((PCRE2_SPTR)pattern, PCRE2_ZERO_TERMINATED, OPTIONS, &error, &where, context);
+	if (!code) {
 		PCRE2_UCHAR text[128];
 		pcre2_get_error_message(error, text, sizeof text / sizeof *text);
 		snprintf(message, 200, "the pattern does not compile: %s", (const char *)text);
 		*at = where;
+		return error == PCRE2_ERROR_HEAP_FAILED ? TC_NO_MEMORY : TC_BAD;
 	}
-	if (references)
-		good = refuse(message, at, 0, "a pattern has no back references");
+	pcre2_pattern_info(code, PCRE2_INFO_BACKREFMAX, &references);
 	pcre2_code_free(code);
+	return references && !refuse(message, at, 0, "a pattern has no back references") ? TC_BAD : TC_OK;
+}
+
+tc_status tc_pattern_check(const tc_allocator *from, const char *pattern, char message[200], size_t *at)
+{
+	if (!allowed(pattern, message, at))
+		return TC_BAD;
+	tc_allocator own = *from;
+	pcre2_general_context *general = pcre2_general_context_create(get, drop, &own);
+	pcre2_compile_context *context = general ? pcre2_compile_context_create(general) : NULL;
+	const tc_status status = context ? try_to_compile(context, pattern, message, at) : TC_NO_MEMORY;
 	pcre2_compile_context_free(context);
 	pcre2_general_context_free(general);
-	return good;
+	return status;
 }
 
 /* --- a worker's patterns ---------------------------------------------------------------------------------------------- */

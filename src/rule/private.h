@@ -164,7 +164,7 @@ typedef struct tc_opened {
 	uint32_t count, room;
 } tc_opened;
 
-#define TC_SCOPE_MAX 32u
+#define TC_SCOPE_MAX (TC_NAMES_MAX + TC_FOLD_DEPTH_MAX + 2u * (TC_EXPR_DEPTH_MAX + 1u))
 #define TC_ASTS_MAX  (8u * TC_CODE_MAX) /* the end of runaway lets; TC_CODE_MAX is what a message names */
 
 typedef struct tc_compiler {
@@ -186,13 +186,16 @@ typedef struct tc_compiler {
 	uint32_t opened_count, opened_room;
 	tc_scope_name scope[TC_SCOPE_MAX];
 	uint32_t scope_count;
-	uint32_t scope_floor; /* names below are hidden: inside a let */
+	uint32_t base_count;  /* the names of the question come first … */
+	uint32_t slots;       /* … and of these the ones with such a slot can be seen */
+	uint32_t scope_floor; /* of the others those from here on: inside a let those outside are hidden */
 	tc_ask ask;
 	uint32_t depth, fold_depth;
 	uint8_t next_slot;
 	tc_scope_name visible[TC_NAMES_MAX]; /* bound by an `any` among the top conjuncts */
 	uint32_t visible_count;
-	bool broken;          /* a message was given for this expression */
+	bool broken;          /* a message was given for this expression, or memory was out */
+	bool no_memory;       /* for something that no arena knows of */
 } tc_compiler;
 
 /* What an expression is wanted for. */
@@ -244,8 +247,8 @@ const char *tc_type_name(tc_arena *scratch, tc_type type, tc_dim dim, tc_subject
 uint32_t tc_word_of(const tc_library *library, const char *vocabulary, tc_text word);
 void tc_words_each(const tc_library *library, const char *vocabulary, void (*each)(void *user, tc_text word), void *user);
 
-/* Patterns (pattern.c): false with a message where the pattern is not allowed or does not compile. */
-bool tc_pattern_check(const tc_allocator *from, const char *pattern, char message[200], size_t *at);
+/* Patterns (pattern.c): TC_BAD with a message where the pattern is not allowed or does not compile. */
+tc_status tc_pattern_check(const tc_allocator *from, const char *pattern, char message[200], size_t *at);
 typedef enum tc_match { TC_MATCH_NO, TC_MATCH_YES, TC_MATCH_CANNOT } tc_match;
 tc_match tc_patterns_match(tc_patterns *patterns, const char *pattern, const char *text);
 

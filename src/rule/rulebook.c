@@ -189,7 +189,7 @@ static tc_status read_all(tc_rule_reader *r, const tc_rulebook_file *files, size
 		return status;
 	r->rulebook->library = r->library;
 	tc_compiler_start(&r->compiler, r->library, &r->rulebook->lets, r->arena, r->scratch, r->diags);
-	if (!tc_lets_read(r) || !read_rules(r) || !keep_changes(r))
+	if (!tc_lets_read(r) || !read_rules(r) || !keep_changes(r) || r->compiler.no_memory)
 		return TC_NO_MEMORY;
 	r->rulebook->lets.sources = NULL;
 	r->rulebook->stamp = stamp_of(files, count);

@@ -49,6 +49,9 @@ static const tc_scope_name *in_scope(const tc_compiler *c, tc_text name)
 	for (uint32_t i = c->scope_count; i > c->scope_floor; i--)
 		if (tc_text_same(c->scope[i - 1].name, name))
 			return &c->scope[i - 1];
+	for (uint32_t i = 0; i < c->base_count; i++)
+		if (c->slots & 1u << c->scope[i].slot && tc_text_same(c->scope[i].name, name))
+			return &c->scope[i];
 	return NULL;
 }
 
@@ -67,8 +70,9 @@ static void no_such_name(tc_compiler *c, uint32_t node, tc_text name)
 		return;
 	}
 	tc_nearest nearest = TC_NEAREST(name);
-	for (uint32_t i = c->scope_floor; i < c->scope_count; i++)
-		tc_nearest_offer(&nearest, c->scope[i].name);
+	for (uint32_t i = 0; i < c->scope_count; i++)
+		if (i >= c->scope_floor || (i < c->base_count && c->slots & 1u << c->scope[i].slot))
+			tc_nearest_offer(&nearest, c->scope[i].name);
 	for (uint32_t i = 0; i < c->lets->count; i++)
 		tc_nearest_offer(&nearest, tc_text_of(c->lets->at[i].name));
 	if (has_ask_fields(c->ask))
@@ -520,7 +524,7 @@ static void check_fold(tc_compiler *c, uint32_t node, bool conjunct)
 	const bool good = check_body(c, node);
 	c->fold_depth--;
 	c->scope_count--;
-	const bool visible = conjunct && at(c, node)->op == TC_FOLD_ANY && c->scope_floor == 0;
+	const bool visible = conjunct && at(c, node)->op == TC_FOLD_ANY && c->scope_floor == c->base_count;
 	if (visible)
 		c->visible[c->visible_count++] = name;
 	else
@@ -966,11 +970,15 @@ static void check_matches(tc_compiler *c, uint32_t node)
 	char message[200];
 	size_t where = 0;
 	const char *const pattern = at(c, node)->text;
-	if (pattern && !tc_pattern_check(tc_arena_allocator(c->scratch), pattern, message, &where)) {
+	const tc_status status =
+	    pattern ? tc_pattern_check(tc_arena_allocator(c->scratch), pattern, message, &where) : TC_NO_MEMORY;
+	if (status == TC_NO_MEMORY)
+		c->no_memory = c->broken = true;
+	if (status == TC_BAD)
 		tc_wrong(
 		    c, "pattern", at(c, node)->passage, at(c, node)->name_from + 1 + (uint32_t)where, "%s", message);
+	if (status != TC_OK)
 		return;
-	}
 	test_type(c, node);
 	at(c, node)->cost += 16;
 }

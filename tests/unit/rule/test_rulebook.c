@@ -4,7 +4,7 @@
 #define SHOWN "shown_by: {breaks: [{on: steel}], holds: [{on: brass}]}"
 #define RULE(id, more)                                                                                                 \
 	"rules:\n  " id ":\n    about: it may go wrong\n    asks: contact\n    when: direct\n    verdict: warning\n  " \
-	                "  says: it is so\n"                                                                           \
+	"  says: it is so\n"                                                                                           \
 	"    from: practice\n    " SHOWN "\n" more
 
 /* All messages about `more`, laid beside the book of the tests. */
@@ -274,9 +274,9 @@ static void test_lets(void **state)
 	refused("let:\n  a_let: {asks: coat}\n", "more.yaml:2:3: error: `a_let` has no `is` [missing-key]\n");
 	refused("let:\n  a_let: {asks: coats, is: 3 h}\n",
 	    "more.yaml:2:17: error: `asks` is one of recipe, part, step, coat, contact and touch [unknown-name]\n");
-	refused(
-	    "let:\n  a_let: {of: {x: thing}, is: 3 h}\n", "more.yaml:2:19: error: a parameter is one of part, step, "
-	                                                  "layer, exposed, liquid and product [unknown-name]\n");
+	refused("let:\n  a_let: {of: {x: thing}, is: 3 h}\n",
+	    "more.yaml:2:19: error: a parameter is one of part, step, "
+	    "layer, exposed, liquid and product [unknown-name]\n");
 	refused("let:\n  a_let: {of: {coat: layer}, is: 3 h}\n",
 	    "more.yaml:2:16: error: `coat` is the name of a subject already; take another [taken]\n");
 	refused("let:\n  a_let: {of: {x: layer, y: layer, z: layer}, is: 3 h}\n",
