@@ -218,6 +218,8 @@ static tc_value computed_layer(tc_scene *scene, const tc_layer *layer, uint32_t 
 		return flash_used(layer);
 	case TC_F_LAYER_THINNER_SUITS:
 		return thinner_suits(scene, layer);
+	case TC_F_LAYER_RECOAT_SAID:
+		return tc_truth_value(layer->product->own && layer->product->own[TC_P_RECOAT]);
 	case TC_F_LAYER_BATCH_AGE:
 		return batch_age(layer, layer->done);
 	case TC_F_LAYER_STOOD:

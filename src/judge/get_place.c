@@ -28,6 +28,29 @@ static tc_value spoken_of(const tc_scene *scene, const tc_question *question)
 	return tc_truth_value(mix && tc_known(tc_bite_red(mix, &solid)));
 }
 
+/* What a film between lets through. A closed one that the solvents do not soften lets nothing pass; one that they soften
+ * takes the depth of its own film off the front, so of an attack s deep in it (s - film) / s is left; one that is not closed is
+ * open in proportion, and at least so much passes. */
+static tc_value let_through(tc_scene *scene)
+{
+	const tc_contact *c = scene->contact;
+
+	if (!c || c->direct || !c->between)
+		return tc_typed(TC_T_SHARE, 1);
+	if (isnan(c->film_between))
+		return tc_unknown(TC_T_SHARE);
+	tc_solid solid = tc_solid_of(TC_S_LAYER, c->between);
+	tc_value depth = tc_bite_layer(scene, c->coat, &solid, TC_BITE_DEPTH, 1);
+	if (depth.state == TC_UNKNOWN)
+		return tc_unknown(TC_T_SHARE);
+	double passed = depth.state == TC_ABSENT || !(depth.number > 0) ? 0 : fmax(0, 1 - c->film_between / depth.number);
+	tc_value closes = tc_product_value(c->between->product, TC_P_CLOSES_AT);
+	double open = tc_known(closes) && closes.number > 0 ? fmax(0, 1 - c->film_between / closes.number) : 0;
+	tc_value share = tc_typed(TC_T_SHARE, fmax(passed, open));
+	share.state = depth.state == TC_ASSUMED ? TC_ASSUMED : TC_SAID;
+	return share;
+}
+
 tc_value tc_get_ask(const tc_scene *scene, const tc_question *question, uint32_t field)
 {
 	const tc_contact *contact = scene->contact;
@@ -42,6 +65,8 @@ tc_value tc_get_ask(const tc_scene *scene, const tc_question *question, uint32_t
 		return tc_truth_value(direct);
 	case TC_F_ASK_FILM_BETWEEN:
 		return direct ? tc_absent(TC_T_NUMBER) : tc_nan_as(tc_unknown(TC_T_NUMBER), TC_T_NUMBER, between);
+	case TC_F_ASK_LET_THROUGH:
+		return let_through(question->user);
 	default:
 		return spoken_of(scene, question);
 	}
