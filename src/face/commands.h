@@ -5,6 +5,7 @@
 #include "face/options.h"
 
 int tc_run_check(const tc_options *options);
+int tc_run_bite(const tc_options *options);
 int tc_run_rules(const tc_options *options);
 int tc_run_look(const tc_options *options);
 int tc_run_blank(const tc_options *options);

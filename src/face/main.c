@@ -28,6 +28,7 @@ static int show_version(void)
 static int run(const tc_options *options)
 {
 	static int (*const commands[TC_CMD_COUNT])(const tc_options *) = {[TC_CMD_CHECK] = tc_run_check,
+	    [TC_CMD_BITE] = tc_run_bite,
 	    [TC_CMD_RULES] = tc_run_rules,
 	    [TC_CMD_LOOK] = tc_run_look,
 	    [TC_CMD_BLANK] = tc_run_blank};

@@ -5,7 +5,7 @@
 #include "face/complain.h"
 #include "face/options.h"
 
-enum { C = 1u << TC_CMD_CHECK, R = 1u << TC_CMD_RULES, L = 1u << TC_CMD_LOOK, B = 1u << TC_CMD_BLANK };
+enum { C = 1u << TC_CMD_CHECK, I = 1u << TC_CMD_BITE, R = 1u << TC_CMD_RULES, L = 1u << TC_CMD_LOOK, B = 1u << TC_CMD_BLANK };
 
 typedef enum option_id {
 #define OPTION(id, letter, name, argument, commands, help) O_##id,
@@ -38,6 +38,12 @@ static const command_row commands[TC_CMD_COUNT] = {
         "without PATH those of this folder, and - is standard input. Exit status: 0 if nothing was found (see "
         "--at-least), 1 if "
         "something was, 2 if anything could not be read."},
+    [TC_CMD_BITE] = {"bite", "tiecoat bite [OPTION]… SOLID LIQUID", "would this liquid attack this solid?",
+        "Tries a thinner or a paint on a plastic, a dry paint or anything else of the library: LIQUID is a solvent, a "
+        "blend, a "
+        "cleaner, a family of paints, a label of --shelf, or parts by volume such as toluene:40,acetone:60. Exit "
+        "status: 0 if no "
+        "attack is expected, 1 if some is or it cannot be told, 2 if something could not be read."},
     [TC_CMD_RULES] = {"rules", "tiecoat rules [OPTION]… [ID]…", "list, explain and prove the rules",
         "Without ID lists the rules by what they are asked of; with ID explains those. With --verify the operands are "
         "paths "
@@ -113,11 +119,27 @@ static int choose(const char *option, const char *given, const char *const *word
 
 static bool set_format(tc_options *options, const char *given)
 {
-	static const char *const words[] = {
-	    [TC_FORMAT_TEXT] = "text", [TC_FORMAT_LINE] = "line", [TC_FORMAT_JSON] = "json", NULL};
+	static const struct {
+		const char *word;
+		tc_format format;
+		bool draws;
+		unsigned commands;
+	} forms[] = {{"text", TC_FORMAT_TEXT, false, C | I}, {"line", TC_FORMAT_LINE, false, C},
+	    {"json", TC_FORMAT_JSON, false, C | I}, {"svg", TC_FORMAT_TEXT, true, I}};
+	const char *words[sizeof forms / sizeof *forms + 1];
+	size_t at[sizeof forms / sizeof *forms], count = 0;
+	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
+		if (forms[i].commands >> options->command & 1) {
+			words[count] = forms[i].word;
+			at[count++] = i;
+		}
+	words[count] = NULL;
 	const int chosen = choose("format", given, words);
-	options->format = (tc_format)(chosen < 0 ? 0 : chosen);
-	return chosen >= 0;
+	if (chosen < 0)
+		return false;
+	options->format = forms[at[chosen]].format;
+	options->draws = forms[at[chosen]].draws;
+	return true;
 }
 
 static bool set_at_least(tc_options *options, const char *given)
@@ -140,8 +162,42 @@ static bool set_color(tc_options *options, const char *given)
 
 /* --- reading ----------------------------------------------------------------------------------------------------- */
 
+/* Where the text of an option of `bite` goes; NULL: it is none of them. */
+static const char **asked_text(tc_try_ask *ask, option_id id)
+{
+	switch (id) {
+	case O_SHELF:
+		return &ask->shelf;
+	case O_PASS:
+		return &ask->pass;
+	case O_WET_FILM:
+		return &ask->wet_film;
+	case O_COATS:
+		return &ask->coats;
+	case O_FLASH:
+		return &ask->flash;
+	case O_THIN:
+		return &ask->thin;
+	case O_TIME:
+		return &ask->time;
+	case O_TEMPERATURE:
+		return &ask->temperature;
+	case O_HUMIDITY:
+		return &ask->humidity;
+	case O_AIR_SPEED:
+		return &ask->air_speed;
+	default:
+		return NULL;
+	}
+}
+
 static bool set(tc_options *options, option_id id, const char *argument)
 {
+	const char **text = asked_text(&options->ask, id);
+	if (text) {
+		*text = argument;
+		return true;
+	}
 	switch (id) {
 	case O_FORMAT:
 		return set_format(options, argument);
@@ -167,9 +223,13 @@ static bool set(tc_options *options, option_id id, const char *argument)
 	case O_VERIFY:
 		options->verify = true;
 		return true;
-	case O_HELP:
-	case O_VERSION:
-	case OPTIONS:
+	case O_STRESSED:
+		options->ask.stressed = true;
+		return true;
+	case O_SVG:
+		options->svg = argument;
+		return true;
+	default:
 		break;
 	}
 	return true;

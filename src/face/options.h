@@ -2,6 +2,7 @@
 #ifndef TC_FACE_OPTIONS_H
 #define TC_FACE_OPTIONS_H
 
+#include "judge/try.h"
 #include "report/page.h"
 #include "report/report.h"
 
@@ -12,7 +13,7 @@
 /* Exit statuses. Of several the greatest holds. */
 enum { TC_EXIT_SOUND = 0, TC_EXIT_FOUND = 1, TC_EXIT_TROUBLE = 2 };
 
-typedef enum tc_command { TC_CMD_CHECK, TC_CMD_RULES, TC_CMD_LOOK, TC_CMD_BLANK, TC_CMD_COUNT } tc_command;
+typedef enum tc_command { TC_CMD_CHECK, TC_CMD_BITE, TC_CMD_RULES, TC_CMD_LOOK, TC_CMD_BLANK, TC_CMD_COUNT } tc_command;
 
 typedef enum tc_when { TC_WHEN_AUTO, TC_WHEN_ALWAYS, TC_WHEN_NEVER } tc_when;
 
@@ -23,6 +24,9 @@ typedef struct tc_options {
 	tc_when color;
 	bool quiet, fields, verify;
 	const char *code;        /* NULL */
+	tc_try_ask ask;          /* of bite; its solid and liquid are operands */
+	const char *svg;         /* file for its chart; NULL */
+	bool draws;              /* its format is SVG */
 	const char *output;      /* NULL: standard output */
 	const char **rules;      /* folders, lowest first */
 	int rules_count;

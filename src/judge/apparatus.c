@@ -12,7 +12,8 @@ static double ambient(const struct tc_solvent *s, double temperature, double hum
 {
 	double pressure;
 
-	if (s->groups.count != 1 || s->groups.of[0].subgroup != UNIFAC_WATER || !tc_water_pressure(temperature, &pressure))
+	if (s->groups.count != 1 || s->groups.of[0].subgroup != UNIFAC_WATER ||
+	    !tc_water_pressure(temperature, &pressure))
 		return 0;
 	return pressure * humidity;
 }
@@ -70,15 +71,18 @@ void tc_film_of_liquid(const tc_scene *scene, const tc_liquid *liquid, tc_film_p
 	p->chi = NAN;
 }
 
-bool tc_film_run(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a, tc_pass_visit *visit, void *user,
-    struct tc_drying *drying)
+bool tc_film_run(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a, tc_pass_visit *visit,
+    void *user, struct tc_drying *drying)
 {
 	struct tc_drying_carry carry = {0};
 
 	for (uint32_t i = 0; i < p->count; i++) {
 		const bool last = i + 1 == p->count;
-		struct tc_wet_film film = {.solvent = a->solvent, .share = mix->share, .count = mix->count,
-		    .thickness = p->wet[i], .solids = p->solids};
+		struct tc_wet_film film = {.solvent = a->solvent,
+		    .share = mix->share,
+		    .count = mix->count,
+		    .thickness = p->wet[i],
+		    .solids = p->solids};
 		if (tc_drying_run(&film, &a->air, &a->law, &carry, drying) == TC_DRYING_REFUSED)
 			return false;
 		if (visit)

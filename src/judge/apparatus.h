@@ -20,8 +20,8 @@ void tc_apparatus_set(const tc_scene *scene, const tc_liquid_mix *mix, double te
 /* Passes of one film as the science takes them. */
 typedef struct tc_film_passes {
 	uint32_t count;
-	double wet[TC_COATS_MAX];   /* m */
-	double flash[TC_COATS_MAX]; /* s after each pass; the last one's is 0 */
+	double wet[TC_COATS_MAX];        /* m */
+	double flash[TC_COATS_MAX];      /* s after each pass; the last one's is 0 */
 	double solids, temperature, chi; /* chi: NAN, the usual one */
 } tc_film_passes;
 
@@ -30,10 +30,10 @@ bool tc_film_of_layer(const tc_layer *layer, tc_film_passes *p);
 /* What a liquid leaves where it wets: one pass without a binder. */
 void tc_film_of_liquid(const tc_scene *scene, const tc_liquid *liquid, tc_film_passes *p);
 
-/* Dries the passes one on another; `visit` (or NULL) sees each as it dries, and until when it is left alone (the horizon for
- * the last). *drying is the last one. False: out of the science's range. */
+/* Dries the passes one on another; `visit` (or NULL) sees each as it dries, and until when it is left alone (the
+ * horizon for the last). *drying is the last one. False: out of the science's range. */
 typedef void tc_pass_visit(void *user, uint32_t pass, const struct tc_drying *drying, double until);
-bool tc_film_run(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a, tc_pass_visit *visit, void *user,
-    struct tc_drying *drying);
+bool tc_film_run(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a, tc_pass_visit *visit,
+    void *user, struct tc_drying *drying);
 
 #endif

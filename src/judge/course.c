@@ -47,7 +47,11 @@ bool tc_course_follow(tc_scene *scene, const tc_film_passes *passes, const tc_li
 {
 	tc_apparatus a;
 	struct tc_drying drying;
-	following f = {.course = course, .arena = scene->arena, .sphere = sphere, .bound = bound, .hot_until = hot_until,
+	following f = {.course = course,
+	    .arena = scene->arena,
+	    .sphere = sphere,
+	    .bound = bound,
+	    .hot_until = hot_until,
 	    .passes = passes};
 
 	*course = (tc_course){.red_least = NAN, .worst_at = NAN};

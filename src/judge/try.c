@@ -10,7 +10,8 @@ typedef struct lets {
 	const tc_expr *attacks, *crazes;
 } lets;
 
-/* One film of the liquid on the solid. Layer, contact and liquid are copies, so that their film can be made another. */
+/* One film of the liquid on the solid. Layer, contact and liquid are copies, so that their film can be made
+ * another. */
 typedef struct trial {
 	tc_scene *scene;
 	const lets *lets;
@@ -25,12 +26,13 @@ typedef struct trial {
 	tc_liquid_mix mix;
 } trial;
 
-/* --- setting up --------------------------------------------------------------------------------------------------------- */
+/* --- setting up ------------------------------------------------------------------------------------------------- */
 
 static const tc_expr *let_of(tc_trying *t, tc_ask ask, const char *name)
 {
 	tc_diags *unsaid = tc_diags_new(t->arena);
-	const tc_expr *expr = unsaid ? tc_expr_compile(t->worker->rulebook, t->arena, ask, tc_text_of(name), unsaid) : NULL;
+	const tc_expr *expr =
+	    unsaid ? tc_expr_compile(t->worker->rulebook, t->arena, ask, tc_text_of(name), unsaid) : NULL;
 
 	if (!expr && !tc_arena_failed(t->arena))
 		tc_diag_add(t->diags, TC_ERROR, "unknown-name", (tc_place){.file = "rulebook"},
@@ -64,8 +66,10 @@ static bool film_said(tc_trying *t, double *film)
 		tc_try_refuse(t, "quantity", "--wet-film", "%s", error.message);
 		return false;
 	}
-	if (quantity.type != TC_T_NUMBER || !tc_dim_same(quantity.dim, TC_DIM_LENGTH) || !(quantity.si >= 1e-7 && quantity.si <= TC_TRY_FILM_MOST)) {
-		tc_try_refuse(t, "quantity", "--wet-film", "`%s` is no wet film from 0.1 µm to 1 mm; write it as `30 µm`", text);
+	if (quantity.type != TC_T_NUMBER || !tc_dim_same(quantity.dim, TC_DIM_LENGTH) ||
+	    !(quantity.si >= 1e-7 && quantity.si <= TC_TRY_FILM_MOST)) {
+		tc_try_refuse(
+		    t, "quantity", "--wet-film", "`%s` is no wet film from 0.1 µm to 1 mm; write it as `30 µm`", text);
 		return false;
 	}
 	*film = quantity.si;
@@ -97,7 +101,8 @@ static bool bind_wet(trial *r, const tc_part_step *at, double film)
 		r->liquid = *at->touch[0].liquid;
 	} else if (at->before.count > 0) {
 		r->touch = (tc_touch){.under = &at->before.at[0], .direct = true};
-		r->liquid = (tc_liquid){.product = at->step->written->with, .step = at->step, .stays = TC_DRYING_HORIZON};
+		r->liquid =
+		    (tc_liquid){.product = at->step->written->with, .step = at->step, .stays = TC_DRYING_HORIZON};
 	} else {
 		return false;
 	}
@@ -133,7 +138,7 @@ static trial *set_up(tc_trying *t, const lets *l, const tc_recipe *recipe, uint3
 	return (r->paint ? bind_paint(r, at) : bind_wet(r, at, film)) ? r : NULL;
 }
 
-/* --- the verdict -------------------------------------------------------------------------------------------------------- */
+/* --- the verdict ------------------------------------------------------------------------------------------------ */
 
 static tc_truth decide(trial *r, const tc_expr *let)
 {
@@ -208,14 +213,15 @@ static bool explain(trial *r, const tc_expr *by, tc_truth truth, tc_try *out)
 	if (!need)
 		return false;
 	*need = (tc_need){.datum = tc_arena_print(r->scene->arena, "structure of %s", r->solid.product->label),
-	    .where = tc_arena_print(r->scene->arena, "put %s on the shelf with its family and `structure: …`", r->solid.product->label),
+	    .where = tc_arena_print(
+	        r->scene->arena, "put %s on the shelf with its family and `structure: …`", r->solid.product->label),
 	    .place = r->solid.product->place};
 	out->needs = 1;
 	out->need = need;
 	return need->datum && need->where;
 }
 
-/* --- how heavy ---------------------------------------------------------------------------------------------------------- */
+/* --- how heavy, how long ---------------------------------------------------------------------------------------- */
 
 static void set_film(trial *r, double wet)
 {
@@ -224,43 +230,62 @@ static void set_film(trial *r, double wet)
 	r->liquid.film = wet;
 }
 
-/* Is the verdict with this film at most `word`? */
-static bool spared(trial *r, double wet, tc_try_word word, bool *known)
+static void set_time(trial *r, double stays)
 {
-	set_film(r, wet);
+	r->liquid.stays = stays;
+}
+
+typedef void setter(trial *r, double measure);
+
+/* Is the verdict at this measure at most `word`? */
+static bool spared(trial *r, setter *set, double measure, tc_try_word word, bool *known)
+{
+	set(r, measure);
 	const tc_try_word got = plain_word(r);
 	*known = got != TC_TRY_UNDECIDED;
 	return got <= word;
 }
 
-/* The heaviest film with which the verdict is at most `word`, by bisection to half a percent. The trial's film is another
- * then. */
-static tc_value heaviest(trial *r, tc_try_word word, bool *any)
+/* The most of a measure, from `low` to `high`, at which the verdict is at most `word`, by bisection to half a
+ * percent. The trial stands at another measure then. */
+static tc_try_bound most(trial *r, setter *set, double low, double high, tc_try_word word)
 {
-	static const double least = 1e-7, close = 1.005;
-	double low = least, high = TC_TRY_FILM_MOST;
+	static const double close = 1.005;
 	bool known;
 
-	*any = false;
-	if (spared(r, high, word, &known)) {
-		*any = true;
-		return tc_number(high);
-	}
+	if (spared(r, set, high, word, &known))
+		return (tc_try_bound){.value = tc_number(high), .any = true};
 	if (!known)
-		return tc_unknown(TC_T_NUMBER);
-	if (!spared(r, low, word, &known))
-		return known ? tc_absent(TC_T_NUMBER) : tc_unknown(TC_T_NUMBER);
+		return (tc_try_bound){.value = tc_unknown(TC_T_NUMBER)};
+	if (!spared(r, set, low, word, &known))
+		return (tc_try_bound){.value = known ? tc_absent(TC_T_NUMBER) : tc_unknown(TC_T_NUMBER)};
 	while (high > low * close) {
 		const double middle = sqrt(low * high);
-		if (spared(r, middle, word, &known))
+		if (spared(r, set, middle, word, &known))
 			low = middle;
 		else
 			high = middle;
 	}
-	return tc_number(low);
+	return (tc_try_bound){.value = tc_number(low)};
 }
 
-/* --- figures ------------------------------------------------------------------------------------------------------------ */
+static tc_try_bound heaviest(trial *r, tc_try_word word)
+{
+	return most(r, set_film, 1e-7, TC_TRY_FILM_MOST, word);
+}
+
+/* Of a coat there is no such thing. The film is as the trial has it. */
+static tc_try_bound longest(trial *r)
+{
+	if (r->paint)
+		return (tc_try_bound){.value = tc_absent(TC_T_NUMBER)};
+	const double stays = r->liquid.stays;
+	const tc_try_bound bound = most(r, set_time, 1, TC_TRY_TIME_MOST, TC_TRY_CRAZES);
+	r->liquid.stays = stays;
+	return bound;
+}
+
+/* --- figures ---------------------------------------------------------------------------------------------------- */
 
 static tc_value effect_of(trial *r, tc_bite what, double bound)
 {
@@ -378,7 +403,7 @@ static bool describe(tc_trying *t, trial *r, tc_try *out)
 	return follow(r, out) && gather_cautions(r, out);
 }
 
-/* --- each weight of pass ------------------------------------------------------------------------------------------------ */
+/* --- each weight of pass ---------------------------------------------------------------------------------------- */
 
 static tc_status at_each_pass(tc_trying *t, const lets *l, tc_try *out)
 {
@@ -404,7 +429,7 @@ static tc_status at_each_pass(tc_trying *t, const lets *l, tc_try *out)
 	return status;
 }
 
-/* --- the whole ---------------------------------------------------------------------------------------------------------- */
+/* --- the whole -------------------------------------------------------------------------------------------------- */
 
 static tc_status try_as_said(tc_trying *t, const lets *l, double film, tc_try *out)
 {
@@ -419,7 +444,8 @@ static tc_status try_as_said(tc_trying *t, const lets *l, double film, tc_try *o
 	out->word = word_of(r, &by, &truth);
 	if (!explain(r, by, truth, out) || !describe(t, r, out))
 		return TC_NO_MEMORY;
-	out->heaviest = heaviest(r, TC_TRY_CRAZES, &out->any_film);
+	out->longest = longest(r);
+	out->heaviest = heaviest(r, TC_TRY_CRAZES);
 	return TC_OK;
 }
 
@@ -432,12 +458,12 @@ static tc_status try_under_stress(tc_trying *t, const lets *l, double film, tc_t
 	if (!r)
 		return status == TC_OK ? TC_NO_MEMORY : status;
 	out->under_stress = plain_word(r);
-	out->heaviest_stressed = heaviest(r, TC_TRY_NONE, &out->any_film_stressed);
+	out->heaviest_stressed = heaviest(r, TC_TRY_NONE);
 	return TC_OK;
 }
 
-tc_status tc_try_bite(
-    tc_worker *worker, tc_arena *arena, const tc_try_ask *ask, const tc_reader *files, tc_diags *diags, const tc_try **result)
+tc_status tc_try_bite(tc_worker *worker, tc_arena *arena, const tc_try_ask *ask, const tc_reader *files,
+    tc_diags *diags, const tc_try **result)
 {
 	tc_trying *t = TC_NEW(arena, tc_trying);
 	tc_try *out = TC_NEW(arena, tc_try);

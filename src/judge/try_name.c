@@ -26,13 +26,14 @@ static void refuse_name(tc_trying *t, const char *what, tc_text name, tc_found f
 	const int length = (int)name.length;
 
 	if (found == TC_FOUND_SEVERAL)
-		tc_try_refuse(t, "several-names", what, "`%.*s` may be `%s` or `%s`; write the one that is meant", length, name.at,
-		    find->entry->id, find->other->id);
+		tc_try_refuse(t, "several-names", what, "`%.*s` may be `%s` or `%s`; write the one that is meant",
+		    length, name.at, find->entry->id, find->other->id);
 	else if (found == TC_FOUND_UNCLEAR)
-		tc_try_refuse(t, "unclear-name", what, "`%.*s` may be several unlike things: %s", length, name.at, find->question);
+		tc_try_refuse(t, "unclear-name", what, "`%.*s` may be several unlike things: %s", length, name.at,
+		    find->question);
 	else if (found == TC_FOUND_LIMIT)
-		tc_try_refuse(t, "bound", what, "`%.*s` takes too long to compare with the patterns of the library; write its id",
-		    length, name.at);
+		tc_try_refuse(t, "bound", what,
+		    "`%.*s` takes too long to compare with the patterns of the library; write its id", length, name.at);
 	else if (find->nearest.length)
 		tc_try_refuse(t, "unknown-name", what, "no `%.*s` in the library%s; `%.*s` is near", length, name.at,
 		    t->shelf_path ? ", nor on the shelf" : "", (int)find->nearest.length, find->nearest.at);
@@ -63,8 +64,8 @@ const tc_entry *tc_try_find(tc_trying *t, const char *what, tc_text name, const 
 }
 
 /* A label of the shelf, else an entry of the library; *written is how the recipe names it. */
-static const tc_entry *settle_one(tc_trying *t, const char *what, const char *name, const uint32_t *groups, uint32_t count,
-    const tc_recipe *labels, const char **written)
+static const tc_entry *settle_one(tc_trying *t, const char *what, const char *name, const uint32_t *groups,
+    uint32_t count, const tc_recipe *labels, const char **written)
 {
 	const tc_entry *family = family_of(labels, name);
 	uint32_t sections = 0;
@@ -89,7 +90,8 @@ static const tc_entry *settle_one(tc_trying *t, const char *what, const char *na
 tc_status tc_try_settle(tc_trying *t)
 {
 	static const uint32_t solids[] = {BIT(SUBSTRATES), BIT(COATINGS), BIT(FILLERS) | BIT(ADHESIVES) | BIT(DECALS)};
-	static const uint32_t liquids[] = {BIT(SOLVENTS) | BIT(BLENDS), BIT(COATINGS), BIT(AGENTS), BIT(FILLERS) | BIT(ADHESIVES)};
+	static const uint32_t liquids[] = {
+	    BIT(SOLVENTS) | BIT(BLENDS), BIT(COATINGS), BIT(AGENTS), BIT(FILLERS) | BIT(ADHESIVES)};
 	const tc_try_ask *ask = t->ask;
 	const tc_recipe *labels = NULL;
 	tc_status status = ask->shelf ? tc_try_shelf(t) : TC_OK;
@@ -100,15 +102,16 @@ tc_status tc_try_settle(tc_trying *t)
 		return status;
 	if (tc_try_is_parts(ask->liquid) && !family_of(labels, ask->liquid)) {
 		if (ask->shelf) {
-			tc_try_refuse(t, "twice", "LIQUID", "a blend of parts and a shelf do not go together; put the blend on the shelf");
+			tc_try_refuse(t, "twice", "LIQUID",
+			    "a blend of parts and a shelf do not go together; put the blend on the shelf");
 			return TC_BAD;
 		}
 		status = tc_try_parts(t);
 		t->liquid = tc_try_root(t, TC_SECTION_BLENDS);
 		t->liquid_name = t->blend_label;
 	} else {
-		t->liquid = settle_one(t, "LIQUID", ask->liquid, liquids, sizeof liquids / sizeof *liquids, labels,
-		    &t->liquid_name);
+		t->liquid = settle_one(
+		    t, "LIQUID", ask->liquid, liquids, sizeof liquids / sizeof *liquids, labels, &t->liquid_name);
 	}
 	t->solid = settle_one(t, "SOLID", ask->solid, solids, sizeof solids / sizeof *solids, labels, &t->solid_name);
 	if (tc_arena_failed(t->arena))

@@ -1,5 +1,5 @@
-/* A blend given by its parts: `toluene:40,n-butyl-acetate:30,acetone:30`. Parts are shares by volume in any measure; one that
- * is itself a blend of the library is taken as its solvents. */
+/* A blend given by its parts: `toluene:40,n-butyl-acetate:30,acetone:30`. Parts are shares by volume in any
+ * measure; one that is itself a blend of the library is taken as its solvents. */
 #include "judge/try_private.h"
 
 #include <string.h>
@@ -33,8 +33,8 @@ static tc_status pour_entry(tc_trying *t, const tc_entry *entry, double amount)
 	if (entry->section == TC_SECTION_SOLVENTS)
 		return pour(t, entry->index, amount);
 	if (!tc_known(blend)) {
-		tc_try_refuse(t, "wrong-material", "LIQUID", "the solvents of `%s` are not known, so it cannot be part of a blend",
-		    entry->id);
+		tc_try_refuse(t, "wrong-material", "LIQUID",
+		    "the solvents of `%s` are not known, so it cannot be part of a blend", entry->id);
 		return TC_BAD;
 	}
 	t->typical = true;
@@ -62,7 +62,8 @@ static tc_status read_part(tc_trying *t, tc_text part, tc_buffer *label)
 		colon--;
 	if (colon == 0 || !read_amount((tc_text){part.at + colon, part.length - colon}, &amount)) {
 		tc_try_refuse(t, "wrong-shape", "LIQUID",
-		    "`%.*s` is no part of a blend; write each as name and share by volume, such as `toluene:40,acetone:60`",
+		    "`%.*s` is no part of a blend; write each as name and share by volume, such as "
+		    "`toluene:40,acetone:60`",
 		    (int)part.length, part.at);
 		return TC_BAD;
 	}

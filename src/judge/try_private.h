@@ -21,7 +21,7 @@ typedef struct tc_trying {
 	uint32_t parts;
 	uint32_t part[TC_BLEND_MAX]; /* entries of solvents */
 	double share[TC_BLEND_MAX];
-	bool typical;                /* some part is a blend, of which the usual composition was taken */
+	bool typical; /* some part is a blend, of which the usual composition was taken */
 	const char *blend_label;
 	/* what the two are: where they stand in the library */
 	const tc_entry *solid, *liquid;
@@ -35,7 +35,8 @@ typedef struct tc_try_form {
 } tc_try_form;
 
 /* An error about what was asked: `what` is SOLID, LIQUID or an option. */
-void tc_try_refuse(tc_trying *t, const char *id, const char *what, const char *format, ...) __attribute__((format(printf, 4, 5)));
+void tc_try_refuse(tc_trying *t, const char *id, const char *what, const char *format, ...)
+    __attribute__((format(printf, 4, 5)));
 
 /* Finds the shelf's labels in a file, which may be a recipe. TC_BAD, TC_NO_MEMORY. */
 tc_status tc_try_shelf(tc_trying *t);

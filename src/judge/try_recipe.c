@@ -1,11 +1,12 @@
-/* The small recipe that stands for a trial. What a person wrote goes into it as it is, one thing a line, so that the recipe
- * reader understands and refuses it as in any recipe; a message about a line is then handed on as one about what was asked. */
+/* The small recipe that stands for a trial. What a person wrote goes into it as it is, one thing a line, so that
+ * the recipe reader understands and refuses it as in any recipe; a message about a line is then handed on as one
+ * about what was asked. */
 #include "judge/try_private.h"
 
 #include <string.h>
 
-#define NAME "trial"     /* of the recipe's text, in places */
-#define FILM_AGE "10 y"  /* of a dried film that is tried: cured as far as it ever will */
+#define NAME "trial"    /* of the recipe's text, in places */
+#define FILM_AGE "10 y" /* of a dried film that is tried: cured as far as it ever will */
 
 typedef struct writing {
 	tc_buffer text;
@@ -13,7 +14,7 @@ typedef struct writing {
 	const char *about[TC_TRY_LINES_MAX]; /* what each line was asked as */
 } writing;
 
-/* --- text ------------------------------------------------------------------------------------------------------------- */
+/* --- text ------------------------------------------------------------------------------------------------------- */
 
 static void end_line(writing *w, const char *about)
 {
@@ -52,7 +53,7 @@ static void add_line(writing *w, const char *text)
 	end_line(w, "the question");
 }
 
-/* --- its sections ----------------------------------------------------------------------------------------------------- */
+/* --- its sections ----------------------------------------------------------------------------------------------- */
 
 static void add_shop(writing *w, const tc_try_ask *ask)
 {
@@ -180,7 +181,7 @@ static void add_step(writing *w, const tc_trying *t, tc_try_form form)
 		add_thin(w, ask->thin);
 }
 
-/* --- reading ---------------------------------------------------------------------------------------------------------- */
+/* --- reading ---------------------------------------------------------------------------------------------------- */
 
 /* Hands out the shelf that was found before. */
 static const char *give_shelf(
@@ -202,7 +203,8 @@ static void hand_on(tc_trying *t, const writing *w, const tc_diags *from)
 		const tc_diag *diag = tc_diags_at(from, i);
 		tc_place place = diag->place;
 		if (place.file && strcmp(place.file, NAME) == 0)
-			place = (tc_place){.file = place.line && place.line <= w->lines ? w->about[place.line - 1] : "the question"};
+			place = (tc_place){
+			    .file = place.line && place.line <= w->lines ? w->about[place.line - 1] : "the question"};
 		tc_diag_add(t->diags, diag->severity, diag->id, place, "%s", diag->message);
 	}
 }
@@ -220,8 +222,8 @@ static tc_status read(tc_trying *t, tc_text text, tc_diags *diags, const tc_reci
 		status = tc_yaml_read(t->arena, source, diags, &documents, &count);
 	if (status != TC_OK)
 		return status;
-	return tc_recipe_read(t->arena, t->worker->library, t->worker->finder, &rules, &shelf, source, documents[0].root, false,
-	    diags, recipe);
+	return tc_recipe_read(t->arena, t->worker->library, t->worker->finder, &rules, &shelf, source,
+	    documents[0].root, false, diags, recipe);
 }
 
 static tc_status read_written(tc_trying *t, writing *w, bool speak, const tc_recipe **recipe)

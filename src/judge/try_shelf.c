@@ -1,5 +1,5 @@
-/* The shelf of a trial: a file of labels, or the shelf of a recipe. Of a recipe all but its shelf is blanked, so that what is
- * left is a file of a shelf in which every label still stands in its line and column. */
+/* The shelf of a trial: a file of labels, or the shelf of a recipe. Of a recipe all but its shelf is blanked, so
+ * that what is left is a file of a shelf in which every label still stands in its line and column. */
 #include "judge/try_private.h"
 
 #include <string.h>
@@ -20,11 +20,13 @@ static tc_status read_file(tc_trying *t, const char *beside, const char *path, s
 	if (!bytes) {
 		if (tc_arena_failed(t->arena))
 			return TC_NO_MEMORY;
-		tc_try_refuse(t, "shelf-file", "--shelf", "`%s` cannot be read: %s", path, reason ? reason : "no reason given");
+		tc_try_refuse(
+		    t, "shelf-file", "--shelf", "`%s` cannot be read: %s", path, reason ? reason : "no reason given");
 		return TC_BAD;
 	}
 	file->bytes = bytes;
-	file->path = slash && *path != '/' ? tc_arena_print(t->arena, "%.*s/%s", (int)(slash - beside), beside, path) : path;
+	file->path =
+	    slash && *path != '/' ? tc_arena_print(t->arena, "%.*s/%s", (int)(slash - beside), beside, path) : path;
 	return file->path ? TC_OK : TC_NO_MEMORY;
 }
 

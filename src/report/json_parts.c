@@ -50,7 +50,7 @@ static json_t *origin(tc_json *json, const tc_library *library, const tc_origin 
 	return object;
 }
 
-static json_t *reason(tc_json *json, const tc_library *library, const tc_reason *r)
+json_t *tc_json_reason(tc_json *json, const tc_library *library, const tc_reason *r)
 {
 	json_t *object = tc_json_object(json), *value = tc_json_object(json);
 	tc_json_put(json, object, "fact", tc_json_text(json, r->fact));
@@ -68,7 +68,7 @@ static json_t *reasons(tc_json *json, const tc_judgement *judgement, const tc_fi
 {
 	json_t *array = tc_json_array(json);
 	for (uint32_t i = 0; i < finding->reasons; i++)
-		tc_json_push(json, array, reason(json, tc_rulebook_library(judgement->rulebook), &finding->reason[i]));
+		tc_json_push(json, array, tc_json_reason(json, tc_rulebook_library(judgement->rulebook), &finding->reason[i]));
 	return array;
 }
 

@@ -6,6 +6,7 @@
 #include "report/json.h"
 
 json_t *tc_json_finding(tc_json *json, const tc_judgement *judgement, const tc_finding *finding);
+json_t *tc_json_reason(tc_json *json, const tc_library *library, const tc_reason *reason);
 json_t *tc_json_caution(tc_json *json, const tc_caution_use *use);
 json_t *tc_json_assumption(tc_json *json, const tc_judgement *judgement, const tc_assumption *assumption);
 json_t *tc_json_acceptance(tc_json *json, const struct tc_accept *accept);
