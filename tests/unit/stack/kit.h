@@ -22,6 +22,7 @@ typedef struct kit {
 	const tc_recipe *recipe;
 	const tc_model *model;
 	tc_status status;
+	const char *name;                     /* of the recipe's file; NULL: r.yaml */
 	const char *shelf_name, *shelf_bytes; /* the one file beside the recipe */
 } kit;
 
@@ -98,7 +99,7 @@ static inline int kit_teardown(void **state)
 	return 0;
 }
 
-/* Reads a recipe under the name r.yaml; what came out stays in the kit until the next one. */
+/* Reads a recipe; what came out stays in the kit until the next one. */
 static inline void kit_read_as(kit *k, const char *text, bool short_form)
 {
 	tc_arena_reset(k->arena);
@@ -108,7 +109,7 @@ static inline void kit_read_as(kit *k, const char *text, bool short_form)
 	tc_source *source;
 	const tc_document *documents;
 	size_t count;
-	assert_int_equal(tc_source_new(k->arena, "r.yaml", text, strlen(text), k->diags, &source), TC_OK);
+	assert_int_equal(tc_source_new(k->arena, k->name ? k->name : "r.yaml", text, strlen(text), k->diags, &source), TC_OK);
 	k->status = tc_yaml_read(k->arena, source, k->diags, &documents, &count);
 	if (k->status != TC_OK)
 		return;

@@ -153,6 +153,11 @@ static void later_steps_are_a_layer_of_their_own(void **state)
 	kit_stack(k, "  - {coat: lacquer-primer, pass: wet}\n  - wait: 6 min\n  - {coat: lacquer-primer, pass: wet}\n");
 	assert_int_equal(k->model->part[0].layers, 2);
 	assert_int_equal(k->model->part[0].step[2].contacts, 2);
+	/* a shorter pause within the later step is the shortest of all */
+	kit_stack(k, "  - {coat: lacquer-primer, pass: wet}\n  - wait: 5 min\n"
+		     "  - {coat: lacquer-primer, pass: wet, coats: 2, flash: 2 min}\n");
+	assert_int_equal(k->model->part[0].layers, 1);
+	assert_near(layer(k, 0)->flash_least, 120);
 	/* the step's own flash stretches it */
 	kit_stack(k, "  - {coat: lacquer-primer, pass: wet}\n  - wait: 6 min\n  - {coat: lacquer-primer, pass: wet, "
 	             "coats: 2, flash: 6 min}\n");

@@ -377,6 +377,60 @@ static void faults_of_a_shelf_bear_its_name(void **state)
 	k->shelf_name = NULL;
 }
 
+static void a_shelf_file_is_named_beside_the_recipe(void **state)
+{
+	kit *k = *state;
+	k->name = "plans/harbour/ferry.yaml";
+	k->shelf_name = "../mine.yaml";
+	k->shelf_bytes = "grey primer: {family: lacquer-primer, flash: 5}\n";
+	kit_refuses(k, "on: brass\nshelf: ../mine.yaml\nstack: [{wait: 1 h}]\n",
+	    "plans/harbour/../mine.yaml:1:46: error: `5` is a bare number and `flash` a time; write `5 min` [dimensions]\n");
+	k->shelf_bytes = "grey primer: {\n";
+	kit_read(k, "on: brass\nshelf: ../mine.yaml\nstack: [{wait: 1 h}]\n");
+	assert_int_equal(k->status, TC_BAD);
+	assert_string_equal(tc_diags_at(k->diags, 0)->place.file, "plans/harbour/../mine.yaml");
+	assert_string_equal(tc_diags_at(k->diags, 0)->id, "yaml-syntax");
+	k->name = k->shelf_name = NULL;
+}
+
+static void without_a_way_to_files_a_named_shelf_is_refused(void **state)
+{
+	kit *k = *state;
+	kit_read(k, "on: brass\nstack: [{wait: 1 h}]\n");
+	tc_source *source;
+	const tc_document *documents;
+	size_t count;
+	const char *const text = "on: brass\nshelf: mine.yaml\nstack: [{wait: 1 h}]\n";
+	const tc_recipe *recipe;
+	assert_int_equal(tc_source_new(k->arena, "r.yaml", text, strlen(text), k->diags, &source), TC_OK);
+	assert_int_equal(tc_yaml_read(k->arena, source, k->diags, &documents, &count), TC_OK);
+	assert_int_equal(tc_recipe_read(k->arena, k->library, k->finder, NULL, NULL, source, documents[0].root, true,
+			     k->diags, &recipe),
+	    TC_BAD);
+	assert_string_equal(tc_diags_at(k->diags, 0)->message,
+	    "the shelf `mine.yaml` cannot be read: files beside a recipe are not read here");
+}
+
+static void remarks_may_stand_everywhere(void **state)
+{
+	kit *k = *state;
+	kit_read(k, "remark: a\nworkshop: {remark: b}\nshelf: {c: {family: putty, remark: c}}\n"
+		    "parts: {d: {substrate: brass, remark: d, finish: {coat: coating, remark: e}}}\n"
+		    "stack: [{wait: 1 h, remark: f}]\naccept: [{defect: lifting, because: g, remark: h}]\n");
+	assert_int_equal(k->status, TC_OK);
+	assert_int_equal(k->recipe->part[0].finishes, 1); /* a single finish needs no list */
+}
+
+static void blanks_round_a_text_do_not_matter(void **state)
+{
+	kit *k = *state;
+	kit_read(k, "on: ' brass '\nstack: [{coat: \" lacquer-primer\"}]\n");
+	assert_int_equal(k->status, TC_OK);
+	assert_string_equal(k->recipe->step[0].with->family->id, "lacquer-primer");
+	kit_refuses_as(k, "recipe: '  '\non: brass\nstack: [{wait: 1 h}]\n", false,
+	    "r.yaml:1:9: error: `recipe` is empty; write a text, such as `Pilot cutter, harbour service` [wrong-shape]\n");
+}
+
 /* --- what is a recipe -------------------------------------------------------------------------------------------- */
 
 static void a_recipe_has_the_key_recipe(void **state)
@@ -419,6 +473,10 @@ int main(void)
 	    cmocka_unit_test(a_bare_verb_is_the_entry_of_that_name),
 	    cmocka_unit_test(a_shelf_may_stand_in_a_file),
 	    cmocka_unit_test(faults_of_a_shelf_bear_its_name),
+	    cmocka_unit_test(a_shelf_file_is_named_beside_the_recipe),
+	    cmocka_unit_test(without_a_way_to_files_a_named_shelf_is_refused),
+	    cmocka_unit_test(remarks_may_stand_everywhere),
+	    cmocka_unit_test(blanks_round_a_text_do_not_matter),
 	    cmocka_unit_test(a_recipe_has_the_key_recipe),
 	};
 	return cmocka_run_group_tests(tests, kit_setup, kit_teardown);

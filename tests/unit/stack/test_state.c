@@ -29,6 +29,7 @@ static void ages_from_the_last_pass(void **state)
 	kit_stack(k, "  - wait: 1 h\n  - {coat: lacquer-primer, coats: 3, pass: light}\n  - wait: 1 h\n");
 	const tc_layer *l = k->model->part[0].layer[0];
 	assert_near(tc_layer_age(l, 0), 0);
+	assert_near(dry(k, 0, 0), 0);
 	assert_near(tc_layer_age(l, 3600), 0);
 	assert_near(tc_layer_age(l, 3700), 100);
 	assert_near(tc_layer_age(l, 3950), 50); /* the second pass came at 3900 s */

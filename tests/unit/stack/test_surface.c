@@ -303,6 +303,23 @@ static void a_way_through_open_films_goes_down(void **state)
 	MET(k, 8, "oil enamel, lacquer primer through 6.0 µm of oil enamel, polystyrene through 8.0 µm of oil enamel");
 }
 
+static void a_way_that_joins_another_counts_once(void **state)
+{
+	kit *k = *state;
+	/* 0.4 µm of mist on 4 µm of primer, then 10 µm of enamel over both, polished down to 6 µm: open again */
+	kit_stack(k, "  - {coat: lacquer-primer, coats: 2, pass: light}\n"
+		     "  - wait: 1 d\n"
+		     "  - {coat: lacquer-colour, pass: mist}\n"
+		     "  - wait: 1 d\n"
+		     "  - {coat: oil-enamel, pass: light}\n"
+		     "  - wait: 30 d\n"
+		     "  - {polish: compound}\n"
+		     "  - {polish: compound}\n"
+		     "  - {coat: lacquer-colour, pass: wet}\n");
+	MET(k, 8, "oil enamel, lacquer primer through 6.0 µm of oil enamel, "
+		  "lacquer colour through 6.0 µm of oil enamel");
+}
+
 static void closed_films_are_passed_once_only(void **state)
 {
 	kit *k = *state;
@@ -502,6 +519,7 @@ int main(void)
 	    cmocka_unit_test(polish_is_a_liquid_and_takes_film),
 	    cmocka_unit_test(stripping_bares_the_part),
 	    cmocka_unit_test(a_way_through_open_films_goes_down),
+	    cmocka_unit_test(a_way_that_joins_another_counts_once),
 	    cmocka_unit_test(closed_films_are_passed_once_only),
 	    cmocka_unit_test(of_two_ways_the_thinner_counts),
 	    cmocka_unit_test(a_masked_area_is_left_alone),
