@@ -151,6 +151,7 @@ static tc_status write_image(const load *a, const load *b, tc_buffer *image, tc_
 	tc_buffer_add(image, (tc_text){(const char *)&h, sizeof h});
 	const tc_status status = compare(a, b, image, &places, diags);
 	h.places = places.length;
+	h.check = check_of(&h);
 	if (!image->failed)
 		memcpy(image->at + begin, &h, sizeof h);
 	tc_buffer_add(image, (tc_text){places.at ? places.at : "", places.length});
@@ -186,10 +187,11 @@ tc_status tc_rulebook_image(const tc_rulebook_file *files, size_t count, tc_diag
 
 static bool is_ours(const header *h, size_t length)
 {
-	return memcmp(h->magic, MAGIC, sizeof h->magic) == 0 && h->probe == PROBE && h->version == VERSION &&
-	       h->word == sizeof(void *) && h->tables == tc_tables_stamp() && h->length % sizeof(uint64_t) == 0 &&
-	       h->length >= sizeof(tc_rulebook) && h->length <= length - sizeof *h &&
-	       h->places == length - sizeof *h - h->length && h->root < h->length;
+	return memcmp(h->magic, MAGIC, sizeof h->magic) == 0 && h->check == check_of(h) && h->probe == PROBE &&
+	       h->version == VERSION && h->word == sizeof(void *) && h->tables == tc_tables_stamp() &&
+	       h->length % sizeof(uint64_t) == 0 && h->length >= sizeof(tc_rulebook) &&
+	       h->length <= length - sizeof *h && h->places == length - sizeof *h - h->length &&
+	       h->root % sizeof(uint64_t) == 0 && h->root <= h->length - sizeof(tc_rulebook);
 }
 
 /* Moves the pointers from home to where the words lie; false if the list does not fit the block. */

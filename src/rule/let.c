@@ -31,14 +31,29 @@ static bool check_argument(tc_compiler *c, uint32_t argument, const tc_let *let,
 	return false;
 }
 
-static bool check_arguments(tc_compiler *c, uint32_t node, const tc_let *let, uint32_t arguments[2])
+/* An argument that is no plain name gets a slot of its own, behind those that it needs itself and before those of the
+ * argument that follows it. */
+static bool take_slot(tc_compiler *c, uint32_t node, uint32_t argument, uint8_t *slot)
+{
+	*slot = at(c, argument)->slot;
+	if (at(c, argument)->kind == TC_A_NAME)
+		return true;
+	if (c->next_slot == TC_NAMES_MAX) {
+		WRONG(c, node, "bound", "more than %u names of subjects are bound here", TC_NAMES_MAX);
+		return false;
+	}
+	*slot = c->next_slot++;
+	return true;
+}
+
+static bool check_arguments(tc_compiler *c, uint32_t node, const tc_let *let, uint32_t arguments[2], uint8_t slots[2])
 {
 	uint32_t count = 0;
 	for (uint32_t i = at(c, node)->child; i != TC_NONE; i = at(c, i)->next, count++) {
 		if (count == let->params)
 			break;
 		arguments[count] = i;
-		if (!check_argument(c, i, let, count))
+		if (!check_argument(c, i, let, count) || !take_slot(c, node, i, &slots[count]))
 			return false;
 		if (at(c, i)->next == TC_NONE && count + 1 == let->params)
 			return true;
@@ -80,25 +95,23 @@ typedef struct surroundings {
 	uint8_t next_slot;
 } surroundings;
 
-/* Parameters are the only names that are added; of those of the question the let sees what it asks for. False: no room. */
-static bool enter(tc_compiler *c, uint32_t node, const tc_let *let, const uint32_t arguments[2], surroundings *outside)
+static surroundings surroundings_of(const tc_compiler *c)
 {
-	*outside = (surroundings){c->scope_count, c->scope_floor, c->slots, c->ask, c->next_slot};
+	return (surroundings){c->scope_count, c->scope_floor, c->slots, c->ask, c->next_slot};
+}
+
+/* Parameters are the only names that are added; of those of the question the let sees what it asks for. False: no room. */
+static bool enter(tc_compiler *c, uint32_t node, const tc_let *let, const uint32_t arguments[2], const uint8_t slots[2])
+{
 	if (c->scope_count + let->params > TC_SCOPE_MAX) {
 		WRONG(c, node, "bound", "lets are nested too deep here");
 		return false;
 	}
 	c->scope_floor = c->scope_count;
 	for (uint32_t i = 0; i < let->params; i++) {
-		const tc_ast *argument = at(c, arguments[i]);
-		const bool plain = argument->kind == TC_A_NAME;
-		if (!plain && c->next_slot == TC_NAMES_MAX) {
-			WRONG(c, node, "bound", "more than %u names of subjects are bound here", TC_NAMES_MAX);
-			return false;
-		}
 		const char *const printed = tc_ast_text(c, arguments[i]);
 		c->scope[c->scope_count++] = (tc_scope_name){.name = tc_text_of(let->param[i]),
-		    .slot = plain ? at(c, arguments[i])->slot : c->next_slot++,
+		    .slot = slots[i],
 		    .subject = at(c, arguments[i])->subject,
 		    .param = true,
 		    .printed = printed};
@@ -190,38 +203,38 @@ static bool is_usable(tc_compiler *c, uint32_t node, uint32_t let)
 	return state != TC_LET_BUSY && state != TC_LET_BAD;
 }
 
-void tc_let_graft(tc_compiler *c, uint32_t node, uint32_t let)
+/* The body with its arguments bound round it, read in silence; TC_NONE when it is broken. */
+static uint32_t expand(tc_compiler *c, uint32_t node, uint32_t let, const uint32_t arguments[2], const uint8_t slots[2])
 {
 	const tc_let *l = &c->lets->at[let];
-	uint32_t arguments[2] = {TC_NONE, TC_NONE};
-	surroundings outside;
-	if (!is_usable(c, node, let) || !check_arguments(c, node, l, arguments) || !names_stand(c, node, l))
-		return;
-	if (c->depth == TC_EXPR_DEPTH_MAX) {
-		WRONG(c, node, "bound", "nested deeper than %u with its lets written out", TC_EXPR_DEPTH_MAX);
-		return;
-	}
-	if (!enter(c, node, l, arguments, &outside)) {
-		leave(c, &outside);
-		return;
-	}
 	const char *const unsaid = c->unsaid;
 	const bool was_broken = c->broken;
 	c->unsaid = NULL;
 	c->depth++;
 	c->silent++;
 	uint32_t body = read_body(c, node, let);
-	uint8_t slot = outside.next_slot;
-	uint8_t slots[2] = {0, 0};
-	for (uint32_t i = 0; i < l->params; i++)
-		slots[i] = at(c, arguments[i])->kind == TC_A_NAME ? UINT8_MAX : slot++;
 	for (uint32_t i = l->params; body != TC_NONE && i > 0; i--)
-		if (slots[i - 1] != UINT8_MAX)
+		if (at(c, arguments[i - 1])->kind != TC_A_NAME)
 			body = bind(c, arguments[i - 1], slots[i - 1], body);
 	c->silent--;
 	c->depth--;
-	leave(c, &outside);
 	report_inside(c, node, l, was_broken, unsaid);
+	return body;
+}
+
+void tc_let_graft(tc_compiler *c, uint32_t node, uint32_t let)
+{
+	const tc_let *l = &c->lets->at[let];
+	const surroundings outside = surroundings_of(c);
+	uint32_t arguments[2] = {TC_NONE, TC_NONE}, body = TC_NONE;
+	uint8_t slots[2] = {0, 0};
+	if (is_usable(c, node, let) && check_arguments(c, node, l, arguments, slots) && names_stand(c, node, l)) {
+		if (c->depth == TC_EXPR_DEPTH_MAX)
+			WRONG(c, node, "bound", "nested deeper than %u with its lets written out", TC_EXPR_DEPTH_MAX);
+		else if (enter(c, node, l, arguments, slots))
+			body = expand(c, node, let, arguments, slots);
+	}
+	leave(c, &outside);
 	if (body != TC_NONE)
 		put(c, node, body);
 	else
