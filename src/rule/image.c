@@ -27,7 +27,13 @@ typedef struct header {
 	uint64_t places; /* bytes of the list of pointers */
 	uint64_t home;   /* address of the block for which its pointers hold */
 	char fill[PAGE - 72];
+	uint64_t check; /* hash of the header before it */
 } header;
+
+static uint64_t check_of(const header *h)
+{
+	return tc_text_hash((tc_text){(const char *)h, offsetof(header, check)});
+}
 _Static_assert(sizeof(header) == PAGE, "the block begins on a page");
 
 /* --- making ---------------------------------------------------------------------------------------------------------- */
