@@ -26,15 +26,15 @@ typedef struct header {
 	uint64_t root;   /* offset of the rulebook */
 	uint64_t places; /* bytes of the list of pointers */
 	uint64_t home;   /* address of the block for which its pointers hold */
-	char fill[PAGE - 72];
-	uint64_t check; /* hash of the header before it */
+	uint64_t check;  /* hash of what stands before it */
+	char fill[PAGE - 80];
 } header;
+_Static_assert(sizeof(header) == PAGE, "the block begins on a page");
 
 static uint64_t check_of(const header *h)
 {
 	return tc_text_hash((tc_text){(const char *)h, offsetof(header, check)});
 }
-_Static_assert(sizeof(header) == PAGE, "the block begins on a page");
 
 /* --- making ---------------------------------------------------------------------------------------------------------- */
 

@@ -227,11 +227,11 @@ static void test_refused(void **state)
 	tc_buffer messages;
 	tc_buffer image = image_of(&s, &messages);
 	tc_rulebook *book;
-	for (size_t length = 0; length < image.length; length = length < 200 ? length + 1 : length + 9973) {
+	for (size_t length = 0; length < image.length; length = length < 100 ? length + 1 : length + 9973) {
 		assert_int_equal(tc_rulebook_from_image(NULL, image.at, length, &book), TC_BAD);
 		assert_null(book);
 	}
-	for (size_t byte = 0; byte < 72; byte++) { /* of the header, the lowest bit */
+	for (size_t byte = 0; byte < 80; byte++) { /* of the header, the lowest bit */
 		image.at[byte] ^= 1;
 		assert_int_equal(tc_rulebook_from_image(NULL, image.at, image.length, &book), TC_BAD);
 		image.at[byte] ^= 1;
