@@ -52,6 +52,7 @@ static void relate(const asking *a, tc_finding *f)
 {
 	const tc_exposed *under = a->scene->contact ? a->scene->contact->under : a->scene->touch ? a->scene->touch->under : NULL;
 
+	f->under = !under ? TC_NONE : under->layer ? under->layer->order : 0;
 	if (!under || !under->layer || !under->layer->place.file)
 		return;
 	f->related = under->layer->place;

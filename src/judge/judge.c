@@ -18,11 +18,12 @@ static int by_place(const void *a, const void *b)
 
 /* --- passes that nobody gave -------------------------------------------------------------------------------------- */
 
+/* The finding of the same rule on the same subject. Not by ordinal: heavier passes close sooner, and then meet less. */
 static const tc_finding *same(const tc_findings *fs, const tc_finding *f)
 {
 	for (uint32_t i = 0; i < fs->count; i++) {
 		const tc_finding *g = &fs->at[i];
-		if (g->rule == f->rule && g->part == f->part && g->step == f->step && g->ordinal == f->ordinal)
+		if (g->rule == f->rule && g->part == f->part && g->step == f->step && g->under == f->under)
 			return g;
 	}
 	return NULL;

@@ -54,6 +54,7 @@ typedef struct tc_finding {
 	uint32_t part;             /* index in the model, TC_NONE: of the whole recipe */
 	uint32_t step;             /* 1-based; 0: none */
 	uint32_t ordinal;          /* among the rule's subjects there */
+	uint32_t under;            /* of a contact or touch: the number of the layer below, 0 the substrate; else TC_NONE */
 	tc_place place, related;   /* related: where `under` was laid; file NULL: none */
 	const char *related_text;
 	const char *message;

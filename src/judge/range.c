@@ -43,6 +43,8 @@ static uint32_t step_index(const tc_scene *scene, tc_subject of, const void *anc
 
 	if (!step && !anchor && scene->at)
 		step = scene->at->step;
+	if (!part && step)
+		return step->number - (after ? 0 : 1);
 	for (uint32_t i = 0; part && i < part->steps; i++)
 		if (part->step[i].step == step)
 			return i + (after ? 1 : 0);
@@ -57,11 +59,12 @@ static uint32_t part_layers(const tc_scene *scene, uint32_t from, uint32_t to, c
 	return to - from;
 }
 
-static uint32_t part_steps(const tc_scene *scene, uint32_t from, uint32_t to, const void *const **items)
+/* Steps of the part, or where the whole recipe is asked, of the recipe. */
+static uint32_t some_steps(const tc_scene *scene, uint32_t from, uint32_t to, const void *const **items)
 {
-	if (!scene->part || from >= to)
+	if (from >= to)
 		return 0;
-	*items = (const void *const *)scene->part_steps[scene->part->index] + from;
+	*items = (const void *const *)(scene->part ? scene->part_steps[scene->part->index] : scene->steps) + from;
 	return to - from;
 }
 
@@ -76,10 +79,7 @@ static uint32_t all(const tc_scene *scene, tc_range range, const void *const **i
 		*items = (const void *const *)scene->layers;
 		return scene->layer_count;
 	case TC_R_ALL_STEPS:
-		if (scene->part)
-			return part_steps(scene, 0, scene->part->steps, items);
-		*items = (const void *const *)scene->steps;
-		return model->steps;
+		return some_steps(scene, 0, scene->part ? scene->part->steps : model->steps, items);
 	case TC_R_ALL_PARTS:
 		*items = (const void *const *)scene->parts;
 		return model->parts;
@@ -130,7 +130,7 @@ uint32_t tc_get_range(const tc_question *question, tc_range range, tc_subject an
     const void *const **items)
 {
 	const tc_scene *scene = question->user;
-	uint32_t last_layer = scene->part ? scene->part->layers : 0, last_step = scene->part ? scene->part->steps : 0;
+	uint32_t last_layer = scene->part ? scene->part->layers : 0, last_step = scene->part ? scene->part->steps : scene->model->steps;
 
 	*of = TC_S_LAYER;
 	switch (range) {
@@ -142,13 +142,13 @@ uint32_t tc_get_range(const tc_question *question, tc_range range, tc_subject an
 		return part_layers(scene, layers_after(scene, anchor_of, anchor), layers_before(scene, TC_S_STEP, NULL), items);
 	case TC_R_EARLIER_STEPS:
 		*of = TC_S_STEP;
-		return part_steps(scene, 0, step_index(scene, anchor_of, anchor, false), items);
+		return some_steps(scene, 0, step_index(scene, anchor_of, anchor, false), items);
 	case TC_R_LATER_STEPS:
 		*of = TC_S_STEP;
-		return part_steps(scene, step_index(scene, anchor_of, anchor, true), last_step, items);
+		return some_steps(scene, step_index(scene, anchor_of, anchor, true), last_step, items);
 	case TC_R_STEPS_SINCE:
 		*of = TC_S_STEP;
-		return part_steps(scene, step_index(scene, anchor_of, anchor, true), step_index(scene, TC_S_STEP, NULL, false), items);
+		return some_steps(scene, step_index(scene, anchor_of, anchor, true), step_index(scene, TC_S_STEP, NULL, false), items);
 	case TC_R_EXPOSED:
 		*of = TC_S_EXPOSED;
 		return exposed(scene, items);
