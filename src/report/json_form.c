@@ -41,8 +41,6 @@ void tc_json_begin(tc_report *report)
 	snprintf(stamp, sizeof stamp, "%016llx", (unsigned long long)tc_rulebook_stamp(report->rulebook));
 	tc_json_put(&json, book, "version", tc_json_text(&json, stamp));
 	tc_json_put(&json, book, "changes", changes(&json, report->rulebook));
-	report->unreadable = tc_json_array(&json);
-	report->remarks = tc_json_array(&json);
 	tc_buffer_print(report->out, "{\n \"format\": \"%s\",\n \"version\": %u", FORMAT, VERSION);
 	write_member(report, &json, ",\n \"rulebook\": ", book);
 	tc_buffer_puts(report->out, ",\n \"recipes\": [");
@@ -85,7 +83,9 @@ void tc_json_recipe(tc_report *report, const char *file, const tc_judgement *jud
 	tc_json_put(&json, object, "accepted", findings(&json, judgement, true));
 	put_rest(&json, object, judgement);
 	tc_json_put(&json, object, "summary", tc_json_summary(&json, &judgement->summary));
-	tc_buffer_puts(report->out, report->recipes ? ",\n  " : "\n  ");
+	tc_lead(report, ",");
+	tc_buffer_puts(report->out, "\n  ");
+	tc_led(report);
 	if (!json.failed)
 		tc_json_write(&json, object, 2, report->out);
 	json_decref(object);
@@ -104,28 +104,33 @@ void tc_json_unreadable(tc_report *report, const char *file, const tc_diags *dia
 		tc_json_put(&json, object, "severity", tc_json_text(&json, names[diag->severity]));
 		tc_json_put(&json, object, "id", tc_json_text(&json, diag->id));
 		tc_json_put(&json, object, "message", tc_json_text(&json, diag->message));
-		tc_json_push(&json, diag->severity == TC_ERROR ? report->unreadable : report->remarks, object);
+		tc_buffer *list = diag->severity == TC_ERROR ? &report->now->unreadable : &report->now->remarks;
+		tc_buffer_puts(list, ",\n  ");
+		tc_json_write(&json, object, 2, list);
+		json_decref(object);
 	}
 	report->failed = report->failed || json.failed;
+}
+
+/* A list of objects that were kept for the end, each with a comma before it. */
+static void write_list(tc_report *report, const char *lead, const tc_buffer *list)
+{
+	tc_buffer_puts(report->out, lead);
+	if (list->length)
+		tc_buffer_add(report->out, (tc_text){list->at + 1, list->length - 1});
+	tc_buffer_puts(report->out, list->length ? "\n ]" : "]");
 }
 
 void tc_json_end(tc_report *report, bool complete)
 {
 	tc_json json = {false};
-	json_t *summary = tc_json_summary(&json, &report->summary);
-	tc_json_put(&json, summary, "recipes", tc_json_count(&json, report->recipes));
-	tc_json_put(&json, summary, "unreadable", tc_json_count(&json, report->unread));
-	tc_buffer_puts(report->out, report->recipes ? "\n ]" : "]");
-	write_member(report, &json, ",\n \"unreadable\": ", report->unreadable);
-	write_member(report, &json, ",\n \"remarks\": ", report->remarks);
-	report->unreadable = report->remarks = NULL;
+	json_t *summary = tc_json_summary(&json, &report->sum->summary);
+	tc_json_put(&json, summary, "recipes", tc_json_count(&json, report->sum->recipes));
+	tc_json_put(&json, summary, "unreadable", tc_json_count(&json, report->sum->unread));
+	tc_buffer_puts(report->out, report->sum->recipes ? "\n ]" : "]");
+	write_list(report, ",\n \"unreadable\": [", &report->sum->unreadable);
+	write_list(report, ",\n \"remarks\": [", &report->sum->remarks);
 	tc_buffer_print(report->out, ",\n \"complete\": %s", complete ? "true" : "false");
 	write_member(report, &json, ",\n \"summary\": ", summary);
 	tc_buffer_puts(report->out, "\n}\n");
-}
-
-void tc_json_free(tc_report *report)
-{
-	json_decref(report->unreadable);
-	json_decref(report->remarks);
 }

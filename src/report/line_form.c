@@ -56,13 +56,19 @@ static void add_group(tc_report *report, const tc_judgement *judgement, const tc
 	end_line(report, line, finding->rule->id);
 }
 
+/* In full where it first comes up in a run: repeated at every recipe, cautions would drown the findings and be read by
+ * nobody. */
 static void add_caution(tc_report *report, const tc_judgement *judgement, const tc_caution_use *use, tc_buffer *line)
 {
 	const tc_recipe *recipe = judgement->model->recipe;
+	const size_t from = report->out->length;
+	if (tc_is_told(report, use->caution))
+		return;
 	add_place(report->out, use->steps ? recipe->step[use->step[0] - 1].place : recipe->place);
 	tc_buffer_puts(line, "note: caution: ");
 	add_text(line, use->caution->says);
 	end_line(report, line, use->caution->id);
+	tc_told(report, use->caution, from);
 }
 
 void tc_line_recipe(tc_report *report, const tc_judgement *judgement)

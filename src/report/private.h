@@ -7,23 +7,56 @@
 #include "report/report.h"
 #include "report/words.h"
 
+/* Bytes of a piece that may fall away when it is taken in: a lead where nothing stands before it, a caution that was told. */
+typedef struct tc_piece_mark {
+	size_t from, to;
+	uint32_t caution; /* its number in the library; TC_NONE: a lead */
+} tc_piece_mark;
+
+struct tc_piece {
+	const tc_allocator *from;
+	tc_buffer text;
+	tc_buffer unreadable, remarks; /* JSON: objects of the lists that stand at the end, each with `,` before it */
+	tc_piece_mark *mark;
+	uint32_t marks, room;
+	tc_summary summary;       /* of all findings */
+	tc_summary shown;         /* text: findings that differ in their part alone counted once */
+	uint32_t recipes, unread; /* unread: files with errors, each counted once */
+	bool led;                 /* something stands here that a lead parts from what comes next */
+	uint64_t *cautions;       /* set of those that were told, by their number in the library */
+	size_t words;             /* of the set */
+};
+
 struct tc_report {
 	tc_report_options options;
 	const tc_rulebook *rulebook;
 	const tc_library *library;
 	const tc_allocator *from;
-	tc_buffer *out;
+	tc_piece *now;   /* that is being written */
+	tc_piece *sum;   /* of all that was taken in: counts, cautions, what stands at the end */
+	tc_buffer *out;  /* the text of `now` */
+	tc_buffer *to;   /* where pieces are taken in; NULL: this is a share */
 	tc_arena *arena; /* of the recipe at hand */
 	tc_page page;    /* text */
-	tc_summary summary;  /* of all findings */
-	tc_summary shown;    /* text: findings that differ in their part alone counted once */
-	uint32_t recipes, unread; /* unread: files with errors, each counted once */
 	const char *last_unread;
-	uint64_t *cautions;        /* quiet text: set of the cautions so far */
-	struct json_t *unreadable; /* JSON: what could not be read, an array until the end */
-	struct json_t *remarks;    /* JSON: warnings and notes of files that could be read */
-	bool failed;               /* out of memory */
+	uint64_t *told; /* lines: cautions that stand in an earlier piece of this share */
+	bool failed;    /* out of memory */
 };
+
+/* Makes what a report and a share have in common; false: out of memory, and tc_report_free is due. */
+bool tc_report_start(tc_report *report);
+/* Takes in what was just written, unless this is a share. */
+tc_status tc_report_settle(tc_report *report);
+
+/* Adds what parts a thing from the one before it; it falls away where none is. tc_led: such a thing has been added. */
+void tc_lead(tc_report *report, const char *text);
+void tc_led(tc_report *report);
+/* Of what was added since `from` says that it is this caution, which is told once in a run. */
+void tc_told(tc_report *report, const tc_caution *caution, size_t from);
+/* Is it needless to add this caution, since it stands before? */
+bool tc_is_told(const tc_report *report, const tc_caution *caution);
+/* Adds to the set of this piece's cautions. */
+void tc_keep_caution(tc_report *report, const tc_caution *caution);
 
 /* Adds the counts of one to another. */
 void tc_summary_add(tc_summary *to, const tc_summary *more);
@@ -39,7 +72,6 @@ void tc_json_begin(tc_report *report);
 void tc_json_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
 void tc_json_unreadable(tc_report *report, const char *file, const tc_diags *diags);
 void tc_json_end(tc_report *report, bool complete);
-void tc_json_free(tc_report *report);
 
 /* Parts of the text. */
 void tc_section_add(tc_page *page, const tc_judgement *judgement, const tc_groups *groups, uint32_t part);

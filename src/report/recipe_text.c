@@ -10,8 +10,7 @@ static void add_title(tc_report *report, const char *file, const tc_judgement *j
 	const tc_model *model = judgement->model;
 	tc_buffer text;
 	tc_buffer_start(&text, report->from);
-	if (report->recipes > 0)
-		tc_page_break(&report->page);
+	tc_lead(report, "\n");
 	tc_page_wrap(&report->page, TC_INK_STRONG, model->recipe->title ? model->recipe->title : "untitled", 0, 0);
 	tc_buffer_print(&text, "%s: ", file);
 	tc_words_count(model->parts, "part", "parts", &text);
@@ -100,17 +99,15 @@ static bool has_something(const tc_judgement *judgement)
 /* Quiet: the cautions of all recipes come once, at the end. */
 static void keep_cautions(tc_report *report, const tc_judgement *judgement)
 {
-	for (uint32_t i = 0; i < tc_library_cautions(report->library); i++)
-		for (uint32_t use = 0; use < judgement->cautions; use++)
-			if (judgement->caution[use].caution == tc_library_caution(report->library, i))
-				report->cautions[i / 64] |= UINT64_C(1) << i % 64;
+	for (uint32_t i = 0; i < judgement->cautions; i++)
+		tc_keep_caution(report, judgement->caution[i].caution);
 }
 
 static void add_kept_cautions(tc_report *report)
 {
 	bool first = true;
 	for (uint32_t i = 0; i < tc_library_cautions(report->library); i++) {
-		if (!(report->cautions[i / 64] >> i % 64 & 1))
+		if (!(report->sum->cautions[i / 64] >> i % 64 & 1))
 			continue;
 		if (first)
 			tc_page_heading(&report->page, "Take care");
@@ -131,8 +128,9 @@ void tc_text_recipe(tc_report *report, const char *file, const tc_judgement *jud
 		report->failed = true;
 		return;
 	}
-	tc_summary_add(&report->shown, &groups.summary);
+	tc_summary_add(&report->now->shown, &groups.summary);
 	add_title(report, file, judgement);
+	tc_led(report);
 	if (judgement->bounded) {
 		tc_page_wrap(&report->page, TC_INK_ERROR,
 		    "error: the recipe's bound on evaluation was hit: nothing can be said of it", 0, 2);
@@ -150,8 +148,8 @@ void tc_text_unreadable(tc_report *report, const tc_diags *diags)
 {
 	tc_buffer text;
 	tc_buffer_start(&text, report->from);
-	if (report->recipes > 0 && tc_diags_count(diags) > 0)
-		tc_page_break(&report->page);
+	if (tc_diags_count(diags) > 0)
+		tc_lead(report, "\n");
 	for (size_t i = 0; i < tc_diags_count(diags); i++)
 		tc_diag_print(tc_diags_at(diags, i), &text);
 	tc_buffer_add(report->out, (tc_text){tc_words_text(&text), text.length});
@@ -161,9 +159,9 @@ void tc_text_unreadable(tc_report *report, const tc_diags *diags)
 static void add_nothing(tc_report *report, tc_buffer *text, bool complete)
 {
 	tc_buffer_puts(text, "no recipe was judged");
-	if (report->unread) {
+	if (report->sum->unread) {
 		tc_buffer_puts(text, "; ");
-		tc_words_count(report->unread, "file could not be read", "files could not be read", text);
+		tc_words_count(report->sum->unread, "file could not be read", "files could not be read", text);
 	}
 	if (!complete)
 		tc_buffer_puts(text, "; stopped before the end");
@@ -175,14 +173,14 @@ void tc_text_end(tc_report *report, bool complete)
 {
 	if (report->options.quiet)
 		add_kept_cautions(report);
-	if (report->recipes == 1 && report->unread == 0 && complete && !report->options.quiet)
+	if (report->sum->recipes == 1 && report->sum->unread == 0 && complete && !report->options.quiet)
 		return; /* the recipe's own summary was the last line */
 	tc_buffer lead;
 	tc_buffer_start(&lead, report->from);
-	if (report->recipes > 0) {
-		tc_words_count(report->recipes, "recipe", "recipes", &lead);
+	if (report->sum->recipes > 0) {
+		tc_words_count(report->sum->recipes, "recipe", "recipes", &lead);
 		tc_buffer_puts(&lead, ": ");
-		add_summary(report, &report->shown, tc_words_text(&lead), report->unread, complete);
+		add_summary(report, &report->sum->shown, tc_words_text(&lead), report->sum->unread, complete);
 	} else {
 		add_nothing(report, &lead, complete);
 	}

@@ -29,6 +29,19 @@ tc_status tc_report_unreadable(tc_report *report, const char *file, const tc_dia
 /* Closes the document. `complete`: false after an interruption. */
 tc_status tc_report_end(tc_report *report, bool complete);
 
+/* --- on several threads ---
+ * A share writes what it is given apart from the report, on a thread of its own. What it wrote of one file is handed over as
+ * a piece, and the report takes the pieces in in the order of their files: then the bytes are those that the report would
+ * have written itself. Within a share too the files must come in that order. */
+typedef struct tc_piece tc_piece;
+tc_report *tc_report_share(const tc_report *report); /* NULL: out of memory. Free it with tc_report_free. */
+tc_piece *tc_piece_new(const tc_report *report);     /* an empty one; NULL: out of memory */
+void tc_piece_free(tc_piece *piece);
+size_t tc_piece_size(const tc_piece *piece);         /* bytes that it holds */
+/* What the share wrote since the last time, instead of what the piece held before. */
+tc_status tc_report_hand_over(tc_report *share, tc_piece *piece);
+tc_status tc_report_take_in(tc_report *report, const tc_piece *piece);
+
 /* Counts so far. */
 tc_summary tc_report_summary(const tc_report *report);
 

@@ -1,0 +1,266 @@
+/* Pieces: what one file adds to a report, so that files can be written on several threads and taken in in their order. */
+#include <jansson.h>
+#include <string.h>
+
+#include "report/private.h"
+
+#define KEPT_ROOM (1u << 20) /* bytes of text for which a piece keeps its memory */
+
+static void *get(const tc_allocator *from, void *old, size_t size)
+{
+	return from->get(from->user, old, size);
+}
+
+static uint64_t *new_set(const tc_allocator *from, size_t words)
+{
+	uint64_t *set = get(from, NULL, words * sizeof *set);
+	if (set)
+		memset(set, 0, words * sizeof *set);
+	return set;
+}
+
+static size_t words_of(const tc_report *report)
+{
+	return tc_library_cautions(report->library) / 64 + 1;
+}
+
+/* --- pieces ------------------------------------------------------------------------------------------------------ */
+
+tc_piece *tc_piece_new(const tc_report *report)
+{
+	const tc_allocator *from = report->from;
+	tc_piece *piece = get(from, NULL, sizeof *piece);
+	if (!piece)
+		return NULL;
+	*piece = (tc_piece){.from = from, .words = words_of(report)};
+	tc_buffer_start(&piece->text, from);
+	tc_buffer_start(&piece->unreadable, from);
+	tc_buffer_start(&piece->remarks, from);
+	piece->cautions = new_set(from, piece->words);
+	if (piece->cautions)
+		return piece;
+	tc_piece_free(piece);
+	return NULL;
+}
+
+void tc_piece_free(tc_piece *piece)
+{
+	if (!piece)
+		return;
+	tc_buffer_free(&piece->text);
+	tc_buffer_free(&piece->unreadable);
+	tc_buffer_free(&piece->remarks);
+	if (piece->mark)
+		get(piece->from, piece->mark, 0);
+	if (piece->cautions)
+		get(piece->from, piece->cautions, 0);
+	get(piece->from, piece, 0);
+}
+
+size_t tc_piece_size(const tc_piece *piece)
+{
+	return piece->text.length + piece->unreadable.length + piece->remarks.length;
+}
+
+static void empty_buffer(tc_buffer *buffer, const tc_allocator *from)
+{
+	if (buffer->room > KEPT_ROOM) {
+		tc_buffer_free(buffer);
+		tc_buffer_start(buffer, from);
+	}
+	buffer->length = 0;
+}
+
+static void empty(tc_piece *piece)
+{
+	empty_buffer(&piece->text, piece->from);
+	empty_buffer(&piece->unreadable, piece->from);
+	empty_buffer(&piece->remarks, piece->from);
+	piece->marks = 0;
+	piece->summary = piece->shown = (tc_summary){0};
+	piece->recipes = piece->unread = 0;
+	piece->led = false;
+	memset(piece->cautions, 0, piece->words * sizeof *piece->cautions);
+}
+
+static bool failed(const tc_piece *piece)
+{
+	return piece->text.failed || piece->unreadable.failed || piece->remarks.failed;
+}
+
+/* --- marks ------------------------------------------------------------------------------------------------------- */
+
+static void mark(tc_report *report, size_t from, uint32_t caution)
+{
+	tc_piece *piece = report->now;
+	if (piece->marks == piece->room) {
+		const uint32_t room = piece->room ? 2 * piece->room : 32;
+		tc_piece_mark *more = get(piece->from, piece->mark, room * sizeof *more);
+		if (!more) {
+			report->failed = true;
+			return;
+		}
+		piece->mark = more;
+		piece->room = room;
+	}
+	piece->mark[piece->marks++] = (tc_piece_mark){from, piece->text.length, caution};
+}
+
+void tc_lead(tc_report *report, const char *text)
+{
+	const size_t from = report->out->length;
+	tc_buffer_puts(report->out, text);
+	if (!report->now->led)
+		mark(report, from, TC_NONE);
+}
+
+void tc_led(tc_report *report)
+{
+	report->now->led = true;
+}
+
+static bool in_set(const uint64_t *set, uint32_t number)
+{
+	return set[number / 64] >> number % 64 & 1;
+}
+
+static void put_in(uint64_t *set, uint32_t number)
+{
+	set[number / 64] |= UINT64_C(1) << number % 64;
+}
+
+static uint32_t number_of(const tc_report *report, const tc_caution *caution)
+{
+	return (uint32_t)(caution - tc_library_caution(report->library, 0));
+}
+
+void tc_keep_caution(tc_report *report, const tc_caution *caution)
+{
+	put_in(report->now->cautions, number_of(report, caution));
+}
+
+bool tc_is_told(const tc_report *report, const tc_caution *caution)
+{
+	return in_set(report->told, number_of(report, caution));
+}
+
+void tc_told(tc_report *report, const tc_caution *caution, size_t from)
+{
+	const uint32_t number = number_of(report, caution);
+	put_in(report->told, number);
+	mark(report, from, number);
+}
+
+/* --- taking in --------------------------------------------------------------------------------------------------- */
+
+static bool falls_away(const tc_report *report, const tc_piece_mark *m)
+{
+	return m->caution == TC_NONE ? !report->sum->led : in_set(report->sum->cautions, m->caution);
+}
+
+static void take_text(tc_report *report, const tc_piece *piece)
+{
+	size_t done = 0;
+	for (uint32_t i = 0; i < piece->marks; i++) {
+		const tc_piece_mark *m = &piece->mark[i];
+		const size_t until = falls_away(report, m) ? m->from : m->to;
+		tc_buffer_add(report->to, (tc_text){piece->text.at + done, until - done});
+		done = m->to;
+		if (m->caution != TC_NONE)
+			put_in(report->sum->cautions, m->caution);
+	}
+	if (done < piece->text.length)
+		tc_buffer_add(report->to, (tc_text){piece->text.at + done, piece->text.length - done});
+}
+
+static void take_list(tc_buffer *to, const tc_buffer *from)
+{
+	if (from->length)
+		tc_buffer_add(to, (tc_text){from->at, from->length});
+}
+
+tc_status tc_report_take_in(tc_report *report, const tc_piece *piece)
+{
+	tc_piece *sum = report->sum;
+	if (!failed(piece)) {
+		take_text(report, piece);
+		take_list(&sum->unreadable, &piece->unreadable);
+		take_list(&sum->remarks, &piece->remarks);
+	}
+	tc_summary_add(&sum->summary, &piece->summary);
+	tc_summary_add(&sum->shown, &piece->shown);
+	sum->recipes += piece->recipes;
+	sum->unread += piece->unread;
+	sum->led = sum->led || piece->led;
+	for (size_t i = 0; i < sum->words; i++)
+		sum->cautions[i] |= piece->cautions[i];
+	report->failed = report->failed || report->to->failed || failed(piece) || failed(sum);
+	return report->failed ? TC_NO_MEMORY : TC_OK;
+}
+
+tc_status tc_report_hand_over(tc_report *share, tc_piece *piece)
+{
+	const tc_piece held = *piece;
+	*piece = *share->now;
+	*share->now = held;
+	empty(share->now);
+	share->last_unread = NULL;
+	return share->failed || failed(piece) ? TC_NO_MEMORY : TC_OK;
+}
+
+/* --- a report and its shares ------------------------------------------------------------------------------------- */
+
+bool tc_report_start(tc_report *report)
+{
+	report->now = tc_piece_new(report);
+	report->sum = tc_piece_new(report);
+	report->told = new_set(report->from, words_of(report));
+	report->arena = tc_arena_new(report->from, 0);
+	if (!report->now || !report->sum || !report->told || !report->arena)
+		return false;
+	report->out = &report->now->text;
+	tc_page_start(&report->page, report->out, report->options.width, report->options.color, report->options.ascii);
+	return true;
+}
+
+tc_report *tc_report_share(const tc_report *report)
+{
+	json_object_seed(1); /* before threads make objects; their keys are our own */
+	tc_report *share = get(report->from, NULL, sizeof *share);
+	if (!share)
+		return NULL;
+	*share = (tc_report){.options = report->options,
+	    .rulebook = report->rulebook,
+	    .library = report->library,
+	    .from = report->from};
+	if (tc_report_start(share))
+		return share;
+	tc_report_free(share);
+	return NULL;
+}
+
+/* What was just written is taken in, unless this is a share. */
+tc_status tc_report_settle(tc_report *report)
+{
+	const tc_piece *now = report->now;
+	report->failed = report->failed || failed(now) || report->page.work.failed || tc_arena_failed(report->arena);
+	if (report->to) {
+		tc_report_take_in(report, now);
+		empty(report->now);
+	}
+	return report->failed ? TC_NO_MEMORY : TC_OK;
+}
+
+void tc_report_free(tc_report *report)
+{
+	if (!report)
+		return;
+	if (report->out)
+		tc_page_end(&report->page);
+	tc_piece_free(report->now);
+	tc_piece_free(report->sum);
+	tc_arena_free(report->arena);
+	if (report->told)
+		get(report->from, report->told, 0);
+	get(report->from, report, 0);
+}
