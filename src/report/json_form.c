@@ -33,14 +33,20 @@ static json_t *changes(tc_json *json, const tc_rulebook *rulebook)
 	return array;
 }
 
+json_t *tc_json_rulebook(tc_json *json, const tc_rulebook *rulebook)
+{
+	json_t *book = tc_json_object(json);
+	char stamp[24];
+	snprintf(stamp, sizeof stamp, "%016llx", (unsigned long long)tc_rulebook_stamp(rulebook));
+	tc_json_put(json, book, "version", tc_json_text(json, stamp));
+	tc_json_put(json, book, "changes", changes(json, rulebook));
+	return book;
+}
+
 void tc_json_begin(tc_report *report)
 {
 	tc_json json = {false};
-	json_t *book = tc_json_object(&json);
-	char stamp[24];
-	snprintf(stamp, sizeof stamp, "%016llx", (unsigned long long)tc_rulebook_stamp(report->rulebook));
-	tc_json_put(&json, book, "version", tc_json_text(&json, stamp));
-	tc_json_put(&json, book, "changes", changes(&json, report->rulebook));
+	json_t *book = tc_json_rulebook(&json, report->rulebook);
 	tc_buffer_print(report->out, "{\n \"format\": \"%s\",\n \"version\": %u", FORMAT, VERSION);
 	write_member(report, &json, ",\n \"rulebook\": ", book);
 	tc_buffer_puts(report->out, ",\n \"recipes\": [");
@@ -69,20 +75,26 @@ static void put_rest(tc_json *json, json_t *object, const tc_judgement *judgemen
 	tc_json_put(json, object, "assumptions", assumptions);
 }
 
+json_t *tc_json_judgement(tc_json *json, const char *file, const tc_judgement *judgement)
+{
+	const tc_recipe *recipe = judgement->model->recipe;
+	json_t *object = tc_json_object(json);
+	tc_json_put(json, object, "file", tc_json_text(json, file));
+	tc_json_put(json, object, "uri", tc_json_uri(json, file));
+	tc_json_put(json, object, "recipe", tc_json_text(json, recipe->title));
+	tc_json_put_place(json, object, recipe->place);
+	tc_json_put(json, object, "judged", json_boolean(!judgement->bounded));
+	tc_json_put(json, object, "findings", findings(json, judgement, false));
+	tc_json_put(json, object, "accepted", findings(json, judgement, true));
+	put_rest(json, object, judgement);
+	tc_json_put(json, object, "summary", tc_json_summary(json, &judgement->summary));
+	return object;
+}
+
 void tc_json_recipe(tc_report *report, const char *file, const tc_judgement *judgement)
 {
 	tc_json json = {false};
-	const tc_recipe *recipe = judgement->model->recipe;
-	json_t *object = tc_json_object(&json);
-	tc_json_put(&json, object, "file", tc_json_text(&json, file));
-	tc_json_put(&json, object, "uri", tc_json_uri(&json, file));
-	tc_json_put(&json, object, "recipe", tc_json_text(&json, recipe->title));
-	tc_json_put_place(&json, object, recipe->place);
-	tc_json_put(&json, object, "judged", json_boolean(!judgement->bounded));
-	tc_json_put(&json, object, "findings", findings(&json, judgement, false));
-	tc_json_put(&json, object, "accepted", findings(&json, judgement, true));
-	put_rest(&json, object, judgement);
-	tc_json_put(&json, object, "summary", tc_json_summary(&json, &judgement->summary));
+	json_t *object = tc_json_judgement(&json, file, judgement);
 	tc_lead(report, ",");
 	tc_buffer_puts(report->out, "\n  ");
 	tc_led(report);
@@ -92,24 +104,38 @@ void tc_json_recipe(tc_report *report, const char *file, const tc_judgement *jud
 	report->failed = report->failed || json.failed;
 }
 
+json_t *tc_json_diag(tc_json *json, const char *file, const tc_diag *diag)
+{
+	static const char *const names[] = {[TC_NOTE] = "note", [TC_WARNING] = "warning", [TC_ERROR] = "error"};
+	json_t *object = tc_json_object(json);
+	tc_json_put(json, object, "file", tc_json_text(json, diag->place.file ? diag->place.file : file));
+	tc_json_put_place(json, object, diag->place);
+	tc_json_put(json, object, "severity", tc_json_text(json, names[diag->severity]));
+	tc_json_put(json, object, "id", tc_json_text(json, diag->id));
+	tc_json_put(json, object, "message", tc_json_text(json, diag->message));
+	return object;
+}
+
 void tc_json_unreadable(tc_report *report, const char *file, const tc_diags *diags)
 {
 	tc_json json = {false};
 	for (size_t i = 0; i < tc_diags_count(diags); i++) {
 		const tc_diag *diag = tc_diags_at(diags, i);
-		static const char *const names[] = {[TC_NOTE] = "note", [TC_WARNING] = "warning", [TC_ERROR] = "error"};
-		json_t *object = tc_json_object(&json);
-		tc_json_put(&json, object, "file", tc_json_text(&json, diag->place.file ? diag->place.file : file));
-		tc_json_put_place(&json, object, diag->place);
-		tc_json_put(&json, object, "severity", tc_json_text(&json, names[diag->severity]));
-		tc_json_put(&json, object, "id", tc_json_text(&json, diag->id));
-		tc_json_put(&json, object, "message", tc_json_text(&json, diag->message));
 		tc_buffer *list = diag->severity == TC_ERROR ? &report->now->unreadable : &report->now->remarks;
+		json_t *object = tc_json_diag(&json, file, diag);
 		tc_buffer_puts(list, ",\n  ");
 		tc_json_write(&json, object, 2, list);
 		json_decref(object);
 	}
 	report->failed = report->failed || json.failed;
+}
+
+json_t *tc_json_total(tc_json *json, const tc_report *report)
+{
+	json_t *summary = tc_json_summary(json, &report->sum->summary);
+	tc_json_put(json, summary, "recipes", tc_json_count(json, report->sum->recipes));
+	tc_json_put(json, summary, "unreadable", tc_json_count(json, report->sum->unread));
+	return summary;
 }
 
 /* A list of objects that were kept for the end, each with a comma before it. */
@@ -124,9 +150,7 @@ static void write_list(tc_report *report, const char *lead, const tc_buffer *lis
 void tc_json_end(tc_report *report, bool complete)
 {
 	tc_json json = {false};
-	json_t *summary = tc_json_summary(&json, &report->sum->summary);
-	tc_json_put(&json, summary, "recipes", tc_json_count(&json, report->sum->recipes));
-	tc_json_put(&json, summary, "unreadable", tc_json_count(&json, report->sum->unread));
+	json_t *summary = tc_json_total(&json, report);
 	tc_buffer_puts(report->out, report->sum->recipes ? "\n ]" : "]");
 	write_list(report, ",\n \"unreadable\": [", &report->sum->unreadable);
 	write_list(report, ",\n \"remarks\": [", &report->sum->remarks);

@@ -15,4 +15,9 @@ json_t *tc_json_summary(tc_json *json, const tc_summary *summary);
 json_t *tc_json_basis(tc_json *json, const tc_library *library, const tc_basis *basis);
 void tc_json_put_place(tc_json *json, json_t *object, tc_place place);
 
+/* Larger ones: all of a recipe; a message about a file; the rulebook's version and changes. */
+json_t *tc_json_judgement(tc_json *json, const char *file, const tc_judgement *judgement);
+json_t *tc_json_diag(tc_json *json, const char *file, const tc_diag *diag);
+json_t *tc_json_rulebook(tc_json *json, const tc_rulebook *rulebook);
+
 #endif

@@ -27,6 +27,8 @@ struct tc_piece {
 	size_t words;             /* of the set */
 };
 
+struct tc_json;
+
 struct tc_report {
 	tc_report_options options;
 	const tc_rulebook *rulebook;
@@ -72,6 +74,7 @@ void tc_json_begin(tc_report *report);
 void tc_json_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
 void tc_json_unreadable(tc_report *report, const char *file, const tc_diags *diags);
 void tc_json_end(tc_report *report, bool complete);
+struct json_t *tc_json_total(struct tc_json *json, const tc_report *report); /* counts of all that was taken in */
 
 /* Parts of the text. */
 void tc_section_add(tc_page *page, const tc_judgement *judgement, const tc_groups *groups, uint32_t part);
