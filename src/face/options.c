@@ -125,7 +125,8 @@ static bool set_format(tc_options *options, const char *given)
 		bool draws;
 		unsigned commands;
 	} forms[] = {{"text", TC_FORMAT_TEXT, false, C | I}, {"line", TC_FORMAT_LINE, false, C},
-	    {"json", TC_FORMAT_JSON, false, C | I}, {"svg", TC_FORMAT_TEXT, true, I}};
+	    {"json", TC_FORMAT_JSON, false, C | I}, {"jsonl", TC_FORMAT_JSON_LINES, false, C},
+	    {"sarif", TC_FORMAT_SARIF, false, C}, {"junit", TC_FORMAT_JUNIT, false, C}, {"svg", TC_FORMAT_TEXT, true, I}};
 	const char *words[sizeof forms / sizeof *forms + 1];
 	size_t at[sizeof forms / sizeof *forms], count = 0;
 	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)

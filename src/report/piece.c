@@ -79,7 +79,7 @@ static void empty(tc_piece *piece)
 	piece->marks = 0;
 	piece->summary = piece->shown = (tc_summary){0};
 	piece->recipes = piece->unread = 0;
-	piece->led = false;
+	piece->led = piece->weighs = false;
 	memset(piece->cautions, 0, piece->words * sizeof *piece->cautions);
 }
 
@@ -192,6 +192,7 @@ tc_status tc_report_take_in(tc_report *report, const tc_piece *piece)
 	sum->recipes += piece->recipes;
 	sum->unread += piece->unread;
 	sum->led = sum->led || piece->led;
+	sum->weighs = sum->weighs || piece->weighs;
 	for (size_t i = 0; i < sum->words; i++)
 		sum->cautions[i] |= piece->cautions[i];
 	report->failed = report->failed || report->to->failed || failed(piece) || failed(sum);
@@ -204,7 +205,7 @@ tc_status tc_report_hand_over(tc_report *share, tc_piece *piece)
 	*piece = *share->now;
 	*share->now = held;
 	empty(share->now);
-	share->last_unread = NULL;
+	share->last_unread = share->last_file = NULL;
 	return share->failed || failed(piece) ? TC_NO_MEMORY : TC_OK;
 }
 

@@ -16,12 +16,14 @@ typedef struct tc_piece_mark {
 struct tc_piece {
 	const tc_allocator *from;
 	tc_buffer text;
-	tc_buffer unreadable, remarks; /* JSON: objects of the lists that stand at the end, each with `,` before it */
+	tc_buffer unreadable, remarks; /* JSON: objects of the lists that stand at the end, each with `,` before it; SARIF:
+	                                * notifications and artifacts */
 	tc_piece_mark *mark;
 	uint32_t marks, room;
 	tc_summary summary;       /* of all findings */
 	tc_summary shown;         /* text: findings that differ in their part alone counted once */
 	uint32_t recipes, unread; /* unread: files with errors, each counted once */
+	bool weighs;              /* SARIF: something of the weight that was asked for was found */
 	bool led;                 /* something stands here that a lead parts from what comes next */
 	uint64_t *cautions;       /* set of those that were told, by their number in the library */
 	size_t words;             /* of the set */
@@ -41,6 +43,7 @@ struct tc_report {
 	tc_arena *arena; /* of the recipe at hand */
 	tc_page page;    /* text */
 	const char *last_unread;
+	const char *last_file; /* SARIF: told last as an artifact */
 	uint64_t *told; /* lines: cautions that stand in an earlier piece of this share */
 	bool failed;    /* out of memory */
 };
@@ -63,7 +66,7 @@ void tc_keep_caution(tc_report *report, const tc_caution *caution);
 /* Adds the counts of one to another. */
 void tc_summary_add(tc_summary *to, const tc_summary *more);
 
-/* The three forms. Each adds to report->out and sets report->failed. */
+/* The forms; report.c has the table of them. Each adds to report->out and sets report->failed. */
 void tc_text_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
 void tc_text_unreadable(tc_report *report, const tc_diags *diags);
 void tc_text_end(tc_report *report, bool complete);
@@ -75,6 +78,21 @@ void tc_json_recipe(tc_report *report, const char *file, const tc_judgement *jud
 void tc_json_unreadable(tc_report *report, const char *file, const tc_diags *diags);
 void tc_json_end(tc_report *report, bool complete);
 struct json_t *tc_json_total(struct tc_json *json, const tc_report *report); /* counts of all that was taken in */
+
+void tc_lines_json_begin(tc_report *report);
+void tc_lines_json_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
+void tc_lines_json_unreadable(tc_report *report, const char *file, const tc_diags *diags);
+void tc_lines_json_end(tc_report *report, bool complete);
+
+void tc_sarif_begin(tc_report *report);
+void tc_sarif_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
+void tc_sarif_unreadable(tc_report *report, const char *file, const tc_diags *diags);
+void tc_sarif_end(tc_report *report, bool complete);
+
+void tc_junit_begin(tc_report *report);
+void tc_junit_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
+void tc_junit_unreadable(tc_report *report, const char *file, const tc_diags *diags);
+void tc_junit_end(tc_report *report, bool complete);
 
 /* Parts of the text. */
 void tc_section_add(tc_page *page, const tc_judgement *judgement, const tc_groups *groups, uint32_t part);

@@ -3,6 +3,43 @@
 
 #include "report/private.h"
 
+/* --- the forms --------------------------------------------------------------------------------------------------- */
+
+typedef struct form {
+	void (*begin)(tc_report *report); /* NULL: nothing stands before */
+	void (*recipe)(tc_report *report, const char *file, const tc_judgement *judgement);
+	void (*unreadable)(tc_report *report, const char *file, const tc_diags *diags);
+	void (*end)(tc_report *report, bool complete); /* NULL: nothing stands behind */
+} form;
+
+static void line_recipe(tc_report *report, const char *file, const tc_judgement *judgement)
+{
+	(void)file;
+	tc_line_recipe(report, judgement);
+}
+
+static void text_unreadable(tc_report *report, const char *file, const tc_diags *diags)
+{
+	(void)file;
+	tc_text_unreadable(report, diags);
+}
+
+static const form *form_of(const tc_report *report)
+{
+	static const form forms[TC_FORMAT_COUNT] = {
+	    [TC_FORMAT_TEXT] = {NULL, tc_text_recipe, text_unreadable, tc_text_end},
+	    [TC_FORMAT_LINE] = {NULL, line_recipe, text_unreadable, NULL},
+	    [TC_FORMAT_JSON] = {tc_json_begin, tc_json_recipe, tc_json_unreadable, tc_json_end},
+	    [TC_FORMAT_JSON_LINES] = {tc_lines_json_begin, tc_lines_json_recipe, tc_lines_json_unreadable,
+	        tc_lines_json_end},
+	    [TC_FORMAT_SARIF] = {tc_sarif_begin, tc_sarif_recipe, tc_sarif_unreadable, tc_sarif_end},
+	    [TC_FORMAT_JUNIT] = {tc_junit_begin, tc_junit_recipe, tc_junit_unreadable, tc_junit_end},
+	};
+	return &forms[report->options.format];
+}
+
+/* --- a report's life --------------------------------------------------------------------------------------------- */
+
 tc_report *tc_report_new(
     const tc_report_options *options, const tc_rulebook *rulebook, const tc_allocator *from, tc_buffer *out)
 {
@@ -14,8 +51,8 @@ tc_report *tc_report_new(
 	*report = (tc_report){.options = *options, .rulebook = rulebook, .from = from, .to = out};
 	report->library = tc_rulebook_library(rulebook);
 	if (tc_report_start(report)) {
-		if (options->format == TC_FORMAT_JSON)
-			tc_json_begin(report);
+		if (form_of(report)->begin)
+			form_of(report)->begin(report);
 		if (tc_report_settle(report) == TC_OK)
 			return report;
 	}
@@ -42,17 +79,7 @@ static void count_unread(tc_report *report, const char *file)
 tc_status tc_report_recipe(tc_report *report, const char *file, const tc_judgement *judgement)
 {
 	tc_arena_reset(report->arena);
-	switch (report->options.format) {
-	case TC_FORMAT_TEXT:
-		tc_text_recipe(report, file, judgement);
-		break;
-	case TC_FORMAT_LINE:
-		tc_line_recipe(report, judgement);
-		break;
-	case TC_FORMAT_JSON:
-		tc_json_recipe(report, file, judgement);
-		break;
-	}
+	form_of(report)->recipe(report, file, judgement);
 	report->now->recipes++;
 	tc_summary_add(&report->now->summary, &judgement->summary);
 	if (judgement->bounded)
@@ -72,20 +99,15 @@ static void count_files(tc_report *report, const char *file, const tc_diags *dia
 
 tc_status tc_report_unreadable(tc_report *report, const char *file, const tc_diags *diags)
 {
-	if (report->options.format == TC_FORMAT_JSON)
-		tc_json_unreadable(report, file, diags);
-	else
-		tc_text_unreadable(report, diags);
+	form_of(report)->unreadable(report, file, diags);
 	count_files(report, file, diags);
 	return tc_report_settle(report);
 }
 
 tc_status tc_report_end(tc_report *report, bool complete)
 {
-	if (report->options.format == TC_FORMAT_JSON)
-		tc_json_end(report, complete);
-	else if (report->options.format == TC_FORMAT_TEXT)
-		tc_text_end(report, complete);
+	if (form_of(report)->end)
+		form_of(report)->end(report, complete);
 	return tc_report_settle(report);
 }
 

@@ -4,14 +4,22 @@
 
 #include "judge/judge.h"
 
-typedef enum tc_format { TC_FORMAT_TEXT, TC_FORMAT_LINE, TC_FORMAT_JSON } tc_format;
+typedef enum tc_format {
+	TC_FORMAT_TEXT,
+	TC_FORMAT_LINE,
+	TC_FORMAT_JSON,       /* one document */
+	TC_FORMAT_JSON_LINES, /* an object on each line */
+	TC_FORMAT_SARIF,
+	TC_FORMAT_JUNIT,
+	TC_FORMAT_COUNT
+} tc_format;
 
 typedef struct tc_report_options {
 	tc_format format;
 	bool color;            /* only for TC_FORMAT_TEXT; never the only carrier of a meaning */
 	bool ascii;            /* only for TC_FORMAT_TEXT: the terminal shows nothing but ASCII */
 	unsigned width;        /* columns of the terminal, 0: 80 */
-	tc_verdict at_least;   /* the threshold, for the last line */
+	tc_verdict at_least;   /* the threshold, for the last line, exit codes in a log and what fails */
 	bool quiet;            /* text: only recipes with something to say, no cross-sections */
 } tc_report_options;
 

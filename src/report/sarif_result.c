@@ -1,0 +1,217 @@
+/* Findings as SARIF results. */
+#include <string.h>
+
+#include "report/fingerprint.h"
+#include "report/fix.h"
+#include "report/json_parts.h"
+#include "report/sarif.h"
+#include "report/words.h"
+
+/* --- the message ------------------------------------------------------------------------------------------------- */
+
+/* What was found, what it lacks where it is open, and what would help. */
+static json_t *message(tc_json *json, const tc_finding *f)
+{
+	tc_buffer text;
+	tc_buffer_start(&text, NULL);
+	tc_buffer_puts(&text, f->message);
+	for (uint32_t i = 0; i < f->needs; i++) {
+		tc_buffer_print(&text, "%s- %s", i ? "\n" : "\n\nIt cannot be decided without:\n", f->need[i].datum);
+		if (f->need[i].where)
+			tc_buffer_print(&text, ": %s", f->need[i].where);
+	}
+	for (uint32_t i = 0; i < f->advices; i++)
+		tc_buffer_print(
+		    &text, "%s- %s", i ? "\n" : "\n\nWhat would help, each by itself:\n", f->advice[i].text);
+	json->failed = json->failed || text.failed;
+	json_t *object = tc_sarif_message(json, tc_words_text(&text));
+	tc_buffer_free(&text);
+	return object;
+}
+
+/* --- places ------------------------------------------------------------------------------------------------------ */
+
+static json_t *logical(tc_json *json, const tc_judgement *judgement, const tc_finding *f)
+{
+	const char *part = f->part == TC_NONE ? NULL : judgement->model->part[f->part].written->name;
+	json_t *array = tc_json_array(json), *object = tc_json_object(json);
+	tc_buffer path;
+	tc_buffer_start(&path, NULL);
+	tc_buffer_puts(&path, judgement->model->recipe->title);
+	if (part)
+		tc_buffer_print(&path, "/%s", part);
+	tc_json_put(json, object, "name", tc_json_text(json, part ? part : judgement->model->recipe->title));
+	tc_json_put(json, object, "fullyQualifiedName", tc_json_text(json, tc_words_text(&path)));
+	tc_json_put(json, object, "kind", tc_json_text(json, part ? "part" : "recipe"));
+	tc_json_push(json, array, object);
+	json->failed = json->failed || path.failed;
+	tc_buffer_free(&path);
+	return array;
+}
+
+static json_t *locations(tc_json *json, const char *path, const tc_judgement *judgement, const tc_finding *f)
+{
+	json_t *array = tc_json_array(json);
+	json_t *location = tc_sarif_location(json, path, f->place, NULL);
+	tc_json_put(json, location, "logicalLocations", logical(json, judgement, f));
+	tc_json_push(json, array, location);
+	return array;
+}
+
+/* The layer below, and where what lacks would be said. Each place once. */
+static json_t *related(tc_json *json, const tc_finding *f)
+{
+	json_t *array = tc_json_array(json);
+	if (f->related.file)
+		tc_json_push(json, array, tc_sarif_location(json, f->related.file, f->related, f->related_text));
+	for (uint32_t i = 0; i < f->needs; i++)
+		if (f->need[i].place.file)
+			tc_json_push(json, array,
+			    tc_sarif_location(json, f->need[i].place.file, f->need[i].place, f->need[i].datum));
+	for (size_t i = 0; i < json_array_size(array); i++)
+		tc_json_put(json, json_array_get(array, i), "id", tc_json_count(json, (uint32_t)i));
+	return array;
+}
+
+/* --- fixes ------------------------------------------------------------------------------------------------------- */
+
+static json_t *replacement(tc_json *json, const tc_fix_edit *edit)
+{
+	json_t *object = tc_json_object(json), *region = tc_json_object(json), *content = tc_json_object(json);
+	tc_json_put(json, region, "startLine", tc_json_count(json, edit->from.line));
+	tc_json_put(json, region, "startColumn", tc_json_count(json, edit->from.column));
+	tc_json_put(json, region, "endLine", tc_json_count(json, edit->to.line));
+	tc_json_put(json, region, "endColumn", tc_json_count(json, edit->to.column));
+	tc_json_put(json, content, "text", tc_json_text(json, edit->text));
+	tc_json_put(json, object, "deletedRegion", region);
+	tc_json_put(json, object, "insertedContent", content);
+	return object;
+}
+
+static json_t *fix_of(tc_json *json, const char *path, const tc_advice *advice, const tc_fix *fix)
+{
+	json_t *object = tc_json_object(json), *changes = tc_json_array(json), *change = tc_json_object(json);
+	json_t *replacements = tc_json_array(json);
+	for (uint32_t i = 0; i < fix->edits; i++)
+		tc_json_push(json, replacements, replacement(json, &fix->edit[i]));
+	tc_json_put(json, change, "artifactLocation", tc_sarif_artifact(json, path));
+	tc_json_put(json, change, "replacements", replacements);
+	tc_json_push(json, changes, change);
+	tc_json_put(json, object, "description", tc_sarif_message(json, advice->text));
+	tc_json_put(json, object, "artifactChanges", changes);
+	return object;
+}
+
+static json_t *fixes(
+    tc_json *json, tc_arena *arena, const char *path, const tc_judgement *judgement, const tc_finding *f)
+{
+	json_t *array = tc_json_array(json);
+	tc_fix fix;
+	for (uint32_t i = 0; i < f->advices; i++)
+		if (tc_fix_make(arena, judgement, f, &f->advice[i], &fix))
+			tc_json_push(json, array, fix_of(json, path, &f->advice[i], &fix));
+	return array;
+}
+
+/* --- the rest ---------------------------------------------------------------------------------------------------- */
+
+/* Every result has the list, since either all of a run may have it or none. */
+static json_t *suppressions(tc_json *json, const char *path, const tc_accept *accept)
+{
+	json_t *array = tc_json_array(json);
+	if (!accept)
+		return array;
+	json_t *object = tc_json_object(json);
+	tc_json_put(json, object, "kind", tc_json_text(json, "inSource"));
+	tc_json_put(json, object, "status", tc_json_text(json, "accepted"));
+	tc_json_put(json, object, "justification", tc_json_text(json, accept->because));
+	tc_json_put(json, object, "location", tc_sarif_location(json, path, accept->place, NULL));
+	tc_json_push(json, array, object);
+	return array;
+}
+
+static json_t *fingerprints(tc_json *json, const char *hex)
+{
+	json_t *object = tc_json_object(json);
+	tc_json_put(json, object, "finding/v1", tc_json_text(json, hex));
+	return object;
+}
+_Static_assert(TC_FINGERPRINT_VERSION == 1, "its version stands in the name");
+
+static json_t *taxa(tc_json *json, const tc_judgement *judgement, const tc_finding *f)
+{
+	json_t *array = tc_json_array(json);
+	const uint32_t index =
+	    f->defect ? tc_library_defect_find(tc_rulebook_library(judgement->rulebook), tc_text_of(f->defect))
+	              : TC_NONE;
+	if (index == TC_NONE)
+		return array;
+	json_t *object = tc_json_object(json);
+	tc_json_put(json, object, "id", tc_json_text(json, f->defect));
+	tc_json_put(json, object, "index", tc_json_count(json, index));
+	tc_json_push(json, array, object);
+	return array;
+}
+
+static json_t *properties(tc_json *json, const tc_judgement *judgement, const tc_finding *f)
+{
+	const tc_library *library = tc_rulebook_library(judgement->rulebook);
+	json_t *bag = tc_json_object(json), *reasons = tc_json_array(json), *outranked = tc_json_array(json);
+	for (uint32_t i = 0; i < f->reasons; i++)
+		tc_json_push(json, reasons, tc_json_reason(json, library, &f->reason[i]));
+	for (uint32_t i = 0; i < f->outranked; i++)
+		tc_json_push(json, outranked, tc_json_text(json, f->outrank[i]->id));
+	tc_json_put(json, bag, "recipe", tc_json_text(json, judgement->model->recipe->title));
+	tc_json_put(json, bag, "part",
+	    tc_json_text(json, f->part == TC_NONE ? NULL : judgement->model->part[f->part].written->name));
+	tc_json_put(json, bag, "step", f->step ? tc_json_count(json, f->step) : tc_json_text(json, NULL));
+	tc_json_put(json, bag, "weight", tc_json_text(json, tc_verdict_name(f->weight)));
+	tc_json_put(json, bag, "lowered", json_boolean(f->lowered));
+	tc_json_put(json, bag, "reasons", reasons);
+	tc_json_put(json, bag, "outranked", outranked);
+	return bag;
+}
+
+json_t *tc_sarif_result(
+    tc_json *json, tc_arena *arena, const char *path, const tc_judgement *judgement, const tc_finding *f)
+{
+	const bool open = f->verdict == TC_V_UNDECIDED;
+	json_t *object = tc_json_object(json);
+	char hex[TC_FINGERPRINT_SIZE];
+	tc_fingerprint(judgement, f, hex);
+	tc_json_put(json, object, "ruleId", tc_json_text(json, f->rule->id));
+	tc_json_put(json, object, "ruleIndex", tc_json_count(json, f->rule->index));
+	tc_json_put(json, object, "kind", tc_json_text(json, open ? "open" : "fail"));
+	tc_json_put(json, object, "level", tc_json_text(json, open ? "none" : tc_verdict_name(f->verdict)));
+	tc_json_put(json, object, "message", message(json, f));
+	tc_json_put(json, object, "locations", locations(json, path, judgement, f));
+	tc_json_put(json, object, "relatedLocations", related(json, f));
+	tc_json_put(json, object, "partialFingerprints", fingerprints(json, hex));
+	tc_json_put(json, object, "taxa", taxa(json, judgement, f));
+	tc_json_put(json, object, "fixes", fixes(json, arena, path, judgement, f));
+	tc_json_put(json, object, "suppressions", suppressions(json, path, f->accept));
+	tc_json_put(json, object, "properties", properties(json, judgement, f));
+	return object;
+}
+
+json_t *tc_sarif_unused(tc_json *json, const char *path, const tc_judgement *judgement, const tc_accept *accept)
+{
+	json_t *object = tc_json_object(json), *array = tc_json_array(json);
+	tc_buffer text;
+	char hex[TC_FINGERPRINT_SIZE];
+	tc_fingerprint_unused(judgement, accept, hex);
+	tc_buffer_start(&text, NULL);
+	tc_buffer_print(&text, "the acceptance of %s accepts nothing", accept->name);
+	json->failed = json->failed || text.failed;
+	tc_json_put(json, object, "ruleId", tc_json_text(json, TC_SARIF_UNUSED));
+	tc_json_put(json, object, "ruleIndex", tc_json_count(json, tc_rulebook_rules(judgement->rulebook)));
+	tc_json_put(json, object, "kind", tc_json_text(json, "fail"));
+	tc_json_put(json, object, "level", tc_json_text(json, "warning"));
+	tc_json_put(json, object, "message", tc_sarif_message(json, tc_words_text(&text)));
+	tc_json_push(json, array, tc_sarif_location(json, path, accept->place, NULL));
+	tc_json_put(json, object, "locations", array);
+	tc_json_put(json, object, "partialFingerprints", fingerprints(json, hex));
+	tc_json_put(json, object, "suppressions", tc_json_array(json));
+	tc_buffer_free(&text);
+	return object;
+}
