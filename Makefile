@@ -24,7 +24,7 @@ FACE    := $(filter-out src/face/make_image.c,$(sort $(wildcard src/face/*.c)))
 RULES   := $(sort $(wildcard rules/*/*.yaml))
 # What the rule language is compiled by: a change there outdates the image.
 PACKAGES := gcc make libc6-dev libyaml-dev libpcre2-dev libjansson-dev libcmocka-dev uthash-dev
-CHECK_PACKAGES := clang mandoc libxml2-utils
+CHECK_PACKAGES := clang mandoc libxml2-utils python3 python3-jsonschema python3-yaml
 
 ifeq ($(V),1)
 Q :=

@@ -72,6 +72,16 @@ void tc_json_push(tc_json *json, json_t *array, json_t *value)
 		json->failed = true;
 }
 
+void tc_json_push_once(tc_json *json, json_t *array, json_t *value)
+{
+	for (size_t i = 0; i < json_array_size(array); i++)
+		if (json_equal(json_array_get(array, i), value)) {
+			json_decref(value);
+			return;
+		}
+	tc_json_push(json, array, value);
+}
+
 json_t *tc_json_uri(tc_json *json, const char *path)
 {
 	tc_buffer out;

@@ -20,6 +20,8 @@ json_t *tc_json_array(tc_json *json);
 /* Give a value to an object or an array; the value belongs to it then. */
 void tc_json_put(tc_json *json, json_t *object, const char *key, json_t *value);
 void tc_json_push(tc_json *json, json_t *array, json_t *value);
+/* The same, unless an equal one stands there already. */
+void tc_json_push_once(tc_json *json, json_t *array, json_t *value);
 
 /* A path as a relative reference or a file URI: every byte but the unreserved ones and `/` as %XX. */
 json_t *tc_json_uri(tc_json *json, const char *path);

@@ -80,11 +80,12 @@ json_t *tc_sarif_diag(tc_json *json, const char *path, const tc_diag *diag)
 	return object;
 }
 
+/* A step that comes by an alias stands where another does. */
 static void add_steps(
     tc_json *json, json_t *array, const char *path, const tc_recipe *recipe, const tc_caution_use *use)
 {
 	for (uint32_t i = 0; i < use->steps; i++)
-		tc_json_push(
+		tc_json_push_once(
 		    json, array, tc_sarif_location(json, path, recipe->step[use->step[i] - 1].place, use->because));
 	if (use->steps == 0)
 		tc_json_push(json, array, tc_sarif_location(json, path, recipe->place, use->because));

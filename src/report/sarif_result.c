@@ -66,7 +66,7 @@ static json_t *related(tc_json *json, const tc_finding *f)
 		tc_json_push(json, array, tc_sarif_location(json, f->related.file, f->related, f->related_text));
 	for (uint32_t i = 0; i < f->needs; i++)
 		if (f->need[i].place.file)
-			tc_json_push(json, array,
+			tc_json_push_once(json, array,
 			    tc_sarif_location(json, f->need[i].place.file, f->need[i].place, f->need[i].datum));
 	for (size_t i = 0; i < json_array_size(array); i++)
 		tc_json_put(json, json_array_get(array, i), "id", tc_json_count(json, (uint32_t)i));

@@ -1,0 +1,259 @@
+"""The forms of a report against their schemas, against each other, and against the program's exit status.
+
+formats.py PROGRAM: every example, every reference recipe, and some recipes made here for what those lack (open questions, an
+acceptance, one that accepts nothing, a file that cannot be read, odd names). SARIF is held to the published schema, JUnit XML to
+junit.xsd; each fix of the SARIF log is carried out, and the recipe must still be readable then."""
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import xml.etree.ElementTree as xml
+
+import jsonschema
+
+HERE = os.path.dirname(os.path.abspath(__file__))
+PROGRAM = os.path.abspath(sys.argv[1])
+failures = []
+counts = {"files": 0, "results": 0, "open": 0, "suppressed": 0, "fixes": 0, "healed": 0}
+
+MADE = {
+    "open.yaml": """\
+recipe: Skiff
+parts: {hull: {substrate: thermoplastic}, deck: {substrate: abs}}
+shelf: {grey: {family: lacquer-primer}, navy: {family: acrylic-lacquer}}
+stack:
+  - wash: detergent
+  - coat: grey
+    role: primer
+  - wait: 1 h
+  - coat: navy
+    role: colour
+""",
+    "accepted.yaml": """\
+recipe: "Skiff & <sons> {0}"
+on: polystyrene
+stack:
+  - coat: alkyd-enamel
+    role: colour
+    coats: 2
+    pass: medium
+    flash: 10 min
+  - wait: 24 h
+  - coat: nitrocellulose-lacquer
+    role: clear
+    coats: 2
+    pass: wet
+    flash: 5 min
+accept:
+  - rule: lifts-half-cured-enamel
+    because: "a test panel held; 100 % of it"
+  - rule: decal-on-matt
+    because: there are none
+""",
+    "flow.yaml": "recipe: Skiff\non: polystyrene\nstack: [{coat: alkyd-enamel}, {wait: 24 h}, {coat: nitrocellulose-lacquer}]\n",
+    "crlf.yaml": "recipe: Skiff\r\non: polystyrene\r\nstack:\r\n- coat: alkyd-enamel\r\n- wait: 24 h\r\n- coat: nitrocellulose-lacquer",
+    "alias.yaml": "recipe: Skiff\non: steel\nstack:\n  - &a {coat: alkyd-enamel}\n  - wait: 24 h\n  - coat: nitrocellulose-lacquer\n  - wait: 1 d\n  - *a\n",
+    "broken.yaml": "recipe: Skiff\non: polystyrene\nstack:\n  - coat: no-such-paint\n",
+    "odd näme #1.yaml": "recipe: Skiff\non: polystyrene\nstack:\n  - wash: detergent\n",
+}
+
+
+def run(form, path, *options):
+    done = subprocess.run([PROGRAM, "check", "--format=" + form, *options, path], capture_output=True, check=False)
+    return done.returncode, done.stdout
+
+
+def fail(path, what):
+    failures.append(f"{path}: {what}")
+
+
+def expect(path, what, one, other):
+    if one != other:
+        fail(path, f"{what}: {one!r}, but {other!r}")
+
+
+# --- SARIF ------------------------------------------------------------------------------------------------------------
+
+
+def offset(lines, line, column):
+    """Of line and column in the whole text; one past its end stands for the end."""
+    before = sum(len(text) for text in lines[: line - 1])
+    return before + column - 1
+
+
+def apply(text, replacements):
+    lines = text.splitlines(keepends=True)
+    for r in reversed(replacements):
+        region = r["deletedRegion"]
+        start = offset(lines, region["startLine"], region["startColumn"])
+        end = offset(lines, region["endLine"], region["endColumn"])
+        text = text[:start] + r["insertedContent"]["text"] + text[end:]
+    return text
+
+
+def findings_of(text, folder):
+    """Fingerprints by their weight of a recipe; None: it cannot be read."""
+    path = os.path.join(folder, "fixed.yaml")
+    with open(path, "w", encoding="utf-8", newline="") as out:
+        out.write(text)
+    status, log = run("sarif", path)
+    if status > 1:
+        return None
+    return {r["partialFingerprints"]["finding/v1"] for r in json.loads(log)["runs"][0]["results"]}
+
+
+def check_fixes(path, result, folder):
+    with open(path, encoding="utf-8", newline="") as file:
+        text = file.read()
+    for fix in result["fixes"]:
+        counts["fixes"] += 1
+        fixed = apply(text, fix["artifactChanges"][0]["replacements"])
+        after = findings_of(fixed, folder)
+        if after is None:
+            fail(path, f"cannot be read after the fix '{fix['description']['text']}' of {result['ruleId']}")
+        elif result["partialFingerprints"]["finding/v1"] not in after:
+            counts["healed"] += 1
+
+
+def level_of(finding):
+    return ("open", "none") if finding["verdict"] == "undecided" else ("fail", finding["verdict"])
+
+
+def check_result(path, rules, result, finding):
+    expect(path, "rule of an index", rules[result["ruleIndex"]]["id"], result["ruleId"])
+    expect(path, "rule", result["ruleId"], finding["rule"])
+    expect(path, "kind and level", (result["kind"], result["level"]), level_of(finding))
+    region = result["locations"][0]["physicalLocation"]["region"]
+    expect(path, "place", (region["startLine"], region["startColumn"]), (finding["line"], finding["column"]))
+    expect(path, "suppressed", bool(result["suppressions"]), "acceptance" in finding)
+
+
+def check_sarif(path, document, schema, folder):
+    status, log = run("sarif", path)
+    sarif = json.loads(log)
+    whole = sarif["runs"][0]
+    rules = whole["tool"]["driver"]["rules"]
+    shown = dict(sarif, runs=[dict(whole, tool={"driver": dict(whole["tool"]["driver"], rules=rules if counts["files"] == 1 else [])})])
+    for error in jsonschema.Draft4Validator(schema).iter_errors(shown):  # the rules are the same each time
+        fail(path, f"SARIF schema: {'/'.join(map(str, error.absolute_path))}: {error.message[:200]}")
+    invocation = whole["invocations"][0]
+    expect(path, "exit status", invocation["exitCode"], status)
+    expect(path, "success", invocation["executionSuccessful"], status < 2)
+    wanted = []
+    for recipe in document["recipes"]:
+        both = recipe["findings"] + recipe["accepted"]
+        order = lambda f: (f["line"], f["column"], f["rule"])
+        wanted += sorted(both, key=order)
+    results = [r for r in whole["results"] if r["ruleId"] != "unused-acceptance"]
+    unused = sum(len(recipe["unused_acceptances"]) for recipe in document["recipes"])
+    expect(path, "results", len(whole["results"]), len(wanted) + unused)
+    for result, finding in zip(results, wanted):
+        check_result(path, rules, result, finding)
+        counts["results"] += 1
+        counts["open"] += result["kind"] == "open"
+        counts["suppressed"] += bool(result["suppressions"])
+        if os.path.isfile(path) and len(document["recipes"]) == 1:
+            check_fixes(path, result, folder)
+    notes = [n for n in invocation["toolExecutionNotifications"] if n["level"] == "note"]
+    cautions = [c for recipe in document["recipes"] for c in recipe["cautions"]]
+    expect(path, "cautions", [n["descriptor"]["id"] for n in notes if "index" in n["descriptor"]], [c["id"] for c in cautions])
+    if document["recipes"] and not cautions:
+        fail(path, "no cautions")
+    errors = [n for n in invocation["toolExecutionNotifications"] if n["level"] == "error"]
+    expect(path, "errors of reading", len(errors), len(document["unreadable"]))
+    prints = [(r["locations"][0]["physicalLocation"]["artifactLocation"]["uri"], r["properties"]["recipe"],
+               r["partialFingerprints"]["finding/v1"]) for r in results]
+    expect(path, "unlike fingerprints", len(set(prints)), len(prints))
+
+
+# --- JUnit XML, JSON lines ----------------------------------------------------------------------------------------------
+
+
+def check_junit(path, document, folder):
+    for least in ("error", "warning", "note"):
+        status, text = run("junit", path, "--at-least=" + least)
+        where = os.path.join(folder, "junit.xml")
+        with open(where, "wb") as out:
+            out.write(text)
+        done = subprocess.run(["xmllint", "--noout", "--schema", os.path.join(HERE, "junit.xsd"), where],
+                              capture_output=True, text=True, check=False)
+        if done.returncode:
+            fail(path, "JUnit: " + done.stderr[:400])
+            return
+        suites = xml.fromstring(text).findall("testsuite")
+        broken = 0
+        for suite in suites:
+            cases = suite.findall("testcase")
+            expect(path, "tests", int(suite.get("tests")), len(cases))
+            for attribute, tag in (("failures", "failure"), ("errors", "error"), ("skipped", "skipped")):
+                expect(path, attribute, int(suite.get(attribute)), sum(c.find(tag) is not None for c in cases))
+            broken = max(broken, 2 if int(suite.get("errors")) else 1 if int(suite.get("failures")) else 0)
+            names = [c.get("name") for c in cases]
+            expect(path, "names of cases", len(set(names)), len(names))
+        expect(path, f"JUnit at {least} and exit status", broken, status)
+        expect(path, "JUnit cautions", text.count(b"caution: "), sum(len(r["cautions"]) for r in document["recipes"]))
+
+
+def check_lines(path, document):
+    _, text = run("jsonl", path)
+    lines = [json.loads(line) for line in text.decode().splitlines()]
+    expect(path, "first line", lines[0]["kind"], "run")
+    expect(path, "last line", lines[-1]["kind"], "end")
+    expect(path, "summary", lines[-1]["summary"], document["summary"])
+    for kind, key in (("recipe", "recipes"), ("unreadable", "unreadable"), ("remark", "remarks")):
+        found = [{k: v for k, v in line.items() if k != "kind"} for line in lines if line["kind"] == kind]
+        expect(path, f"lines of {kind}", found, document[key])
+
+
+# --- fingerprints -------------------------------------------------------------------------------------------------------
+
+
+def check_edits(folder):
+    """A comment, a step and a longer wait elsewhere leave the names of findings as they are."""
+    before = findings_of(MADE["flow.yaml"], folder)
+    block = "# a word\nrecipe: Skiff\n\non: polystyrene\nstack:\n- do: look at it\n- coat: alkyd-enamel\n- wait: 25 h\n- coat: nitrocellulose-lacquer\n"
+    after = findings_of(block, folder)
+    if not before or not before <= (after or set()):
+        fail("fingerprints", f"{sorted(before or [])} before an edit, {sorted(after or [])} after it")
+
+
+def check(path, schema, folder):
+    counts["files"] += 1
+    _, text = run("json", path)
+    document = json.loads(text)
+    check_sarif(path, document, schema, folder)
+    check_junit(path, document, folder)
+    check_lines(path, document)
+    for form in ("sarif", "junit", "jsonl"):
+        expect(path, f"the same {form} twice", run(form, path), run(form, path))
+
+
+def main():
+    with open(os.path.join(HERE, "sarif-2.1.0.json"), encoding="utf-8") as file:
+        schema = json.load(file)
+    with tempfile.TemporaryDirectory() as folder:
+        paths = []
+        for name, text in MADE.items():
+            paths.append(os.path.join(folder, "made", name))
+            os.makedirs(os.path.dirname(paths[-1]), exist_ok=True)
+            with open(paths[-1], "w", encoding="utf-8", newline="") as out:
+                out.write(text)
+        paths.append(os.path.join(folder, "made"))
+        paths.append("examples")
+        for place in ("examples", "tests/reference/practice", "tests/reference/recipes"):
+            paths += sorted(os.path.join(place, n) for n in os.listdir(place) if n.endswith(".yaml"))
+        for path in paths:
+            check(path, schema, folder)
+        check_edits(folder)
+    for what in ("open", "suppressed", "fixes", "healed"):
+        if not counts[what]:
+            fail("formats.py", f"no {what} was met: the recipes made here no longer bring it up")
+    for line in failures[:60]:
+        print(line)
+    print("summary: " + ", ".join(f"{count} {what}" for what, count in counts.items()) + f", {len(failures)} faults")
+    return 1 if failures else 0
+
+
+sys.exit(main())
