@@ -14,7 +14,7 @@ WARN    := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -W
 CFLAGS  ?= -O2 -g
 ALL_CFLAGS := -std=c17 -D_GNU_SOURCE -DTC_VERSION='"$(VERSION)"' -DHASH_NONFATAL_OOM=1 -Isrc -fvisibility=hidden -fPIC \
            -ffp-contract=off -fno-math-errno $(WARN) $(CFLAGS) $(SAN)
-LIBS    := -lyaml -lpcre2-8 -ljansson -lm
+LIBS    := -lyaml -lpcre2-8 -ljansson -lm -pthread
 
 # The floors, ground floor first: each may use those before it (tests/house/floors.sh watches).
 FLOORS  := base read science library rule stack judge plan report
@@ -34,7 +34,7 @@ Q := @
 say = @printf '  %-6s %s\n' $(1) $(2)
 endif
 
-.PHONY: all help deps demo check unit reference golden faults house rulebook install uninstall asan fuzz bench fresh clean
+.PHONY: tsan all help deps demo check unit reference golden faults house rulebook install uninstall asan fuzz bench fresh clean
 .SECONDARY:
 .DELETE_ON_ERROR:
 
@@ -128,7 +128,7 @@ unit: $(UNIT_BIN)
 reference: $(REF_BIN) $(BUILD)/tiecoat
 	@sh tests/run.sh $(BUILD)/logs/reference $(REF_BIN)
 
-SCRIPTS := $(wildcard tests/house/*.sh tests/golden/run.sh tests/faults/run.sh tests/rulebook/*.sh)
+SCRIPTS := $(wildcard tests/house/*.sh tests/golden/run.sh tests/faults/*.sh tests/rulebook/*.sh)
 
 check: $(UNIT_BIN) $(REF_BIN) $(BUILD)/tiecoat $(BUILD)/replay
 	@TIECOAT=$(BUILD)/tiecoat BUILD=$(BUILD) CC='$(CC)' sh tests/run.sh $(BUILD)/logs $(UNIT_BIN) $(REF_BIN) $(SCRIPTS) $(BUILD)/replay
@@ -137,6 +137,11 @@ check: $(UNIT_BIN) $(REF_BIN) $(BUILD)/tiecoat $(BUILD)/replay
 asan:
 	$(MAKE) BUILD=build-asan CFLAGS='-O1 -g -fno-omit-frame-pointer' \
 	  SAN='-fsanitize=address,undefined -fno-sanitize-recover=undefined' check
+
+# Threads: the collection's own tests under the thread sanitizer.
+tsan:
+	$(MAKE) BUILD=build-tsan CFLAGS='-O1 -g' SAN='-fsanitize=thread' build-tsan/tiecoat
+	TIECOAT=build-tsan/tiecoat sh tests/faults/threads.sh
 
 FUZZ     := $(basename $(notdir $(sort $(wildcard tests/fuzz/fuzz_*.c))))
 SECONDS_EACH ?= 30

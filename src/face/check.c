@@ -1,249 +1,430 @@
-/* `tiecoat check`: each file's recipes judged and reported. */
-#include <signal.h>
+/* `tiecoat check`: each file's recipes judged and reported, in the order of the files, by several threads. */
+#include <stdlib.h>
 #include <string.h>
 
 #include "face/book.h"
 #include "face/commands.h"
 #include "face/complain.h"
-#include "face/files.h"
+#include "face/examine.h"
+#include "face/jobs.h"
+#include "face/progress.h"
 #include "face/sheet.h"
+#include "face/signals.h"
+#include "face/walk.h"
 
-/* Set by a signal: what was begun is closed and said to be incomplete. */
-static volatile sig_atomic_t interrupted;
+#define FILES_A_THREAD 32u       /* under way at once */
+#define FLUSH ((size_t)32 << 10) /* bytes of the report that are gathered before they are written */
 
-static void interrupt(int number)
-{
-	(void)number;
-	interrupted = 1;
-}
-
-static void catch_signals(void)
-{
-	struct sigaction action = {.sa_flags = SA_RESETHAND}; /* the second one ends the process */
-	action.sa_handler = interrupt;
-	sigemptyset(&action.sa_mask);
-	sigaction(SIGINT, &action, NULL);
-	sigaction(SIGTERM, &action, NULL);
-}
+typedef struct job {
+	tc_examined file;
+	uint32_t operand;
+	bool settled; /* the walk's own trouble: there is nothing to be read */
+} job;
 
 typedef struct check {
-	const tc_options *options;
+	tc_options options; /* with what settings say of the run */
 	tc_book book;
-	tc_worker *worker;
-	tc_rule_names names;
-	tc_report *report;
-	tc_output *output;
-	tc_buffer text;
-	tc_arena *arena;   /* of the whole run: paths */
-	tc_arena *recipes; /* of the file at hand */
-	tc_inputs inputs;
-	const char *const *paths;
-	uint32_t path_count;
-	bool *fruitful;     /* of each path: it led to a recipe, or to a message */
-	uint32_t unread;    /* files with errors */
-	bool found, broken; /* a finding that counts; out of memory or output failed */
+	tc_settings_desk *settings;
+	tc_globs *include, *exclude;
+	tc_walk_ask ask;
+	tc_walk *walk;
+	tc_ledger *ledger;
+	tc_output *output, *ledger_output;
+	tc_report *report, *trouble; /* a share for what the walk cannot look at */
+	tc_buffer text, lines;
+	tc_examine_plan plan;
+	tc_progress progress;
+	job *jobs;
+	void **job_at;
+	size_t room;
+	bool *fruitful; /* of each path: it led to a recipe, or to a message */
+	uint32_t files, unread;
+	bool terminal, found, broken; /* a finding that counts; out of memory or output failed */
+	bool walked;                  /* to the end */
 } check;
-
-static void flush(check *c)
-{
-	if (!tc_output_write(c->output, &c->text))
-		c->broken = true;
-}
 
 static void take(check *c, tc_status status)
 {
 	if (status == TC_NO_MEMORY && !c->broken) {
+		tc_progress_end(&c->progress);
 		tc_complain_memory();
 		c->broken = true;
 	}
 }
 
-/* --- a recipe ---------------------------------------------------------------------------------------------------- */
-
-/* Does the judgement hold anything of the weight that was asked for? */
-static bool weighs(const tc_judgement *judgement, tc_verdict at_least)
+static void flush(check *c)
 {
-	for (uint32_t i = 0; i < judgement->findings; i++)
-		if (!judgement->finding[i].accept && judgement->finding[i].weight >= at_least)
-			return true;
-	return judgement->unused > 0 && at_least <= TC_V_WARNING;
-}
-
-static void judge(check *c, const char *path, const tc_recipe *recipe)
-{
-	const tc_judgement *judgement;
-	const tc_status status = tc_judge(c->worker, c->recipes, recipe, &judgement);
-	take(c, status);
-	if (status != TC_OK)
-		return;
-	c->unread += judgement->bounded;
-	c->found = c->found || weighs(judgement, c->options->at_least);
-	take(c, tc_report_recipe(c->report, path, judgement));
-	flush(c);
+	if (!c->broken && !tc_output_write(c->output, &c->text))
+		c->broken = true;
+	if (!c->broken && c->ledger_output && !tc_output_write(c->ledger_output, &c->lines))
+		c->broken = true;
 }
 
 static void report_diags(check *c, const char *path, tc_diags *diags)
 {
-	if (tc_diags_count(diags) == 0)
+	if (!diags || tc_diags_count(diags) == 0)
 		return;
 	tc_diags_sort(diags);
 	c->unread += tc_diags_errors(diags) > 0;
 	take(c, tc_report_unreadable(c->report, path, diags));
-	flush(c);
 }
 
-/* --- a file ------------------------------------------------------------------------------------------------------ */
+/* --- jobs -------------------------------------------------------------------------------------------------------- */
 
-typedef struct reading {
-	check *check;
-	const tc_input *input;
-	const tc_source *source;
-	tc_diags *diags;
-	uint32_t recipes; /* documents that are recipes, good or bad */
-} reading;
-
-static void read_recipe(reading *r, const tc_node *root)
+static void set_text(check *c, tc_buffer *to, const char *text)
 {
-	check *c = r->check;
-	const tc_reader reader = {.read = tc_file_beside};
-	const tc_recipe *recipe = NULL;
-	const size_t errors = tc_diags_errors(r->diags);
-	const tc_status status = tc_recipe_read(c->recipes, tc_rulebook_library(c->book.rulebook),
-	    tc_worker_finder(c->worker), &c->names, &reader, r->source, root, false, r->diags, &recipe);
-	take(c, status);
-	if (status == TC_OK && tc_diags_errors(r->diags) == errors)
-		judge(c, r->input->path, recipe);
+	to->length = 0;
+	tc_buffer_puts(to, text);
+	if (to->failed)
+		take(c, TC_NO_MEMORY);
 }
 
-static void read_documents(reading *r, const tc_document *documents, size_t count)
+/* Trouble is written at once, into its place among the files. */
+static void settle(check *c, job *j, const tc_walk_item *item)
 {
-	for (size_t i = 0; i < count && !r->check->broken; i++) {
-		if (!tc_is_recipe(&documents[i]))
+	tc_diags_sort(item->diags);
+	j->settled = true;
+	j->file.recipes = 1; /* something was said of that path: it is not barren */
+	j->file.unread = tc_diags_errors(item->diags) > 0;
+	j->file.found = j->file.no_memory = false;
+	take(c, tc_report_unreadable(c->trouble, NULL, item->diags));
+	take(c, tc_report_hand_over(c->trouble, j->file.piece));
+}
+
+static bool next_job(void *user, void *at)
+{
+	check *c = user;
+	job *j = at;
+	tc_walk_item item;
+	if (c->broken || tc_interrupted())
+		return false;
+	const tc_walked walked = tc_walk_next(c->walk, &item);
+	if (walked == TC_WALK_NO_MEMORY)
+		take(c, TC_NO_MEMORY);
+	c->walked = walked == TC_WALK_END;
+	if (walked == TC_WALK_NO_MEMORY || walked == TC_WALK_END)
+		return false;
+	j->settled = false;
+	j->operand = item.operand;
+	j->file.named = item.named;
+	j->file.settings = item.settings;
+	set_text(c, &j->file.path, item.path);
+	set_text(c, &j->file.real, item.real);
+	if (walked == TC_WALK_TROUBLE)
+		settle(c, j, &item);
+	return !c->broken;
+}
+
+static void *begin(void *user)
+{
+	const check *c = user;
+	return tc_examiner_new(&c->plan);
+}
+
+static void work(void *worker, void *at)
+{
+	job *j = at;
+	if (!j->settled)
+		tc_examine(worker, &j->file);
+}
+
+static void end(void *user, void *worker)
+{
+	(void)user;
+	tc_examiner_free(worker);
+}
+
+static bool take_job(void *user, void *at)
+{
+	check *c = user;
+	const job *j = at;
+	const tc_examined *file = &j->file;
+	take(c, file->no_memory ? TC_NO_MEMORY : TC_OK);
+	if (c->broken)
+		return false;
+	take(c, tc_report_take_in(c->report, file->piece));
+	c->files += !j->settled;
+	c->unread += file->unread;
+	c->found = c->found || file->found;
+	if (file->recipes > 0 || file->unread)
+		c->fruitful[j->operand] = true;
+	if (c->ledger && !j->settled && !file->unread)
+		tc_ledger_met(c->ledger, file->key.at, &file->met);
+	if (c->ledger_output && file->lines.length)
+		tc_buffer_add(&c->lines, (tc_text){file->lines.at, file->lines.length});
+	if (c->lines.failed)
+		take(c, TC_NO_MEMORY);
+	if (c->terminal || c->text.length >= FLUSH || c->lines.length >= FLUSH)
+		flush(c);
+	tc_progress_tell(&c->progress, c->files, tc_walk_share(c->walk));
+	return !c->broken;
+}
+
+/* --- the end of a run -------------------------------------------------------------------------------------------- */
+
+/* Folders that were named and held no recipe: a mistyped path must not look like a sound collection. */
+static void report_barren(check *c, tc_arena *arena)
+{
+	for (uint32_t i = 0; i < c->ask.count && !c->broken; i++) {
+		tc_diags *diags = c->fruitful[i] ? NULL : tc_diags_new(arena);
+		if (!diags)
 			continue;
-		r->recipes++;
-		read_recipe(r, documents[i].root);
+		tc_diag_add(diags, TC_ERROR, "no-recipe", (tc_place){.file = c->ask.paths[i]}, "no recipe in this folder");
+		report_diags(c, c->ask.paths[i], diags);
 	}
-	if (r->recipes == 0 && r->input->named)
-		tc_diag_add(r->diags, TC_ERROR, "no-recipe", (tc_place){.file = r->input->path},
-		    "no recipe in this file: none of its documents has the key `recipe`");
 }
 
-static void read_file(reading *r)
+static void report_gone(check *c, tc_arena *arena)
 {
-	check *c = r->check;
-	const char *bytes;
-	size_t length, count = 0;
-	tc_source *source = NULL;
-	const tc_document *documents = NULL;
-	tc_status status = tc_file_read(c->recipes, r->input->path, r->diags, &bytes, &length);
-	if (status == TC_OK)
-		status = tc_source_new(c->recipes, r->input->path, bytes, length, r->diags, &source);
-	if (status == TC_OK)
-		status = tc_yaml_read(c->recipes, source, r->diags, &documents, &count);
-	take(c, status);
-	r->source = source;
-	if (status == TC_OK)
-		read_documents(r, documents, count);
-}
-
-static void check_file(check *c, const tc_input *input)
-{
-	tc_arena_reset(c->recipes);
-	reading r = {.check = c, .input = input, .diags = tc_diags_new(c->recipes)};
-	if (!r.diags) {
-		take(c, TC_NO_MEMORY);
+	tc_diags *diags = tc_diags_new(arena);
+	if (!diags || !c->ledger || c->broken)
 		return;
-	}
-	read_file(&r);
-	report_diags(c, input->path, r.diags);
-	if (r.recipes > 0 || tc_diags_errors(r.diags) > 0)
-		c->fruitful[input->operand] = true;
+	tc_ledger_tell_gone(c->ledger, diags);
+	report_diags(c, NULL, diags);
 }
 
-/* --- a run ------------------------------------------------------------------------------------------------------- */
-
-static bool start(check *c)
+static void say_what_is_missing(const check *c)
 {
-	tc_report_options style;
-	tc_style_of(c->options, c->output, &style);
-	tc_buffer_start(&c->text, NULL);
-	c->arena = tc_arena_new(NULL, 0);
-	c->recipes = tc_arena_new(NULL, 1u << 20);
-	c->worker = tc_worker_new(c->book.rulebook, NULL);
-	c->report = tc_report_new(&style, c->book.rulebook, NULL, &c->text);
-	c->fruitful = c->arena ? TC_ARRAY(c->arena, c->path_count, bool) : NULL;
-	if (!c->recipes || !c->worker || !c->report || !c->fruitful) {
+	if (c->broken || c->unread == 0)
+		return;
+	const bool shown = c->options.format == TC_FORMAT_TEXT || c->options.format == TC_FORMAT_LINE;
+	if (c->options.output || !shown || c->ledger_output)
+		tc_complain("%u %s could not be read", (unsigned)c->unread, c->unread == 1 ? "file" : "files");
+}
+
+static void close_report(check *c)
+{
+	tc_arena *arena = tc_arena_new(NULL, 0);
+	const bool complete = c->walked && !tc_interrupted();
+	if (!arena)
 		take(c, TC_NO_MEMORY);
+	if (arena && complete) {
+		report_barren(c, arena);
+		report_gone(c, arena);
+	}
+	if (!c->broken)
+		take(c, tc_report_end(c->report, complete));
+	flush(c);
+	tc_arena_free(arena);
+	say_what_is_missing(c);
+}
+
+/* --- the beginning ----------------------------------------------------------------------------------------------- */
+
+static tc_globs *read_globs(const char *option, const char *const *given, int count)
+{
+	tc_globs *globs = tc_globs_new();
+	char trouble[160] = "out of memory";
+	bool good = globs != NULL;
+	for (int i = 0; i < count && good; i++)
+		good = tc_globs_add(globs, tc_text_of(given[i]), trouble);
+	if (good)
+		return globs;
+	tc_complain("--%s: %s", option, trouble);
+	tc_globs_free(globs);
+	return NULL;
+}
+
+static bool start_ask(check *c)
+{
+	static const char *const here[] = {"."};
+	const tc_options *o = &c->options;
+	bool standard = false;
+	c->ask = (tc_walk_ask){.paths = (const char *const *)o->operand, .count = (uint32_t)o->operands};
+	if (o->operands == 0 && !o->files_from) {
+		c->ask.paths = here;
+		c->ask.count = 1;
+	}
+	for (uint32_t i = 0; i < c->ask.count; i++)
+		standard = standard || strcmp(c->ask.paths[i], "-") == 0;
+	if (standard && o->files_from && strcmp(o->files_from, "-") == 0) {
+		tc_complain("standard input can hold a recipe or the list of --files-from, not both");
 		return false;
 	}
-	c->names = tc_rulebook_names(c->book.rulebook);
+	if (o->write_ledger && !o->ledger) {
+		tc_complain("--write-ledger needs --ledger=FILE");
+		return false;
+	}
+	c->include = read_globs("include", o->include, o->include_count);
+	c->exclude = c->include ? read_globs("exclude", o->exclude, o->exclude_count) : NULL;
+	c->ask.list = o->files_from;
+	c->ask.null = o->null;
+	c->ask.include = c->include;
+	c->ask.exclude = c->exclude;
+	return c->exclude != NULL;
+}
+
+/* What the settings above the first path say of the whole run: its rulebooks and the threshold of its last line. They are
+ * read again with the rulebook at hand, and complained of then. */
+static bool settle_run(check *c, tc_settings_desk *desk)
+{
+	tc_arena *arena = tc_arena_new(NULL, 0);
+	tc_diags *diags = arena ? tc_diags_new(arena) : NULL;
+	const tc_settings *settings = NULL;
+	const char *path = c->ask.count ? c->ask.paths[0] : ".";
+	const bool good = diags && tc_settings_of(desk, path, diags, &settings);
+	tc_arena_free(arena);
+	if (!good)
+		return false;
+	if (!c->options.at_least_said)
+		tc_settings_at_least(settings, &c->options.at_least);
+	const tc_settings *with_rules = c->options.rules_count ? NULL : tc_settings_with_rules(settings);
+	if (with_rules) {
+		c->options.rules = (const char **)with_rules->rule;
+		c->options.rules_count = (int)with_rules->rules;
+	}
 	return true;
 }
 
-/* Looks for the files; what cannot be looked at is reported first. */
-static void find_files(check *c)
+static bool start_book(check *c, tc_settings_desk *first)
 {
-	tc_diags *diags = tc_diags_new(c->arena);
-	take(
-	    c, diags ? tc_files_find(c->arena, c->paths, c->path_count, diags, c->fruitful, &c->inputs) : TC_NO_MEMORY);
-	for (size_t i = 0; diags && i < tc_diags_count(diags); i++) /* one file each */
-		c->unread += i > 0;
-	if (diags)
-		report_diags(c, NULL, diags);
-}
-
-static void report_barren(check *c)
-{
-	for (uint32_t i = 0; i < c->path_count && !c->broken; i++) {
-		tc_diags *diags = c->fruitful[i] ? NULL : tc_diags_new(c->arena);
-		if (!diags)
-			continue;
-		tc_diag_add(diags, TC_ERROR, "no-recipe", (tc_place){.file = c->paths[i]}, "no recipe in this folder");
-		report_diags(c, c->paths[i], diags);
+	if (c->options.no_settings)
+		return tc_book_open(&c->options, false, &c->book);
+	const bool by_option = c->options.rules_count > 0;
+	if (!first || !settle_run(c, first)) {
+		tc_complain_memory();
+		return false;
 	}
+	if (!tc_book_open(&c->options, false, &c->book))
+		return false;
+	c->settings = tc_settings_desk_new(
+	    c->book.rulebook, by_option ? NULL : c->options.rules, (uint32_t)c->options.rules_count);
+	if (!c->settings)
+		tc_complain_memory();
+	c->ask.settings = c->settings;
+	return c->settings != NULL;
 }
 
-static void run(check *c)
+static bool start_ledger(check *c)
 {
-	find_files(c);
-	for (uint32_t i = 0; i < c->inputs.count && !c->broken && !interrupted; i++)
-		check_file(c, &c->inputs.at[i]);
-	if (!interrupted)
-		report_barren(c);
-	take(c, tc_report_end(c->report, !interrupted));
-	if (!c->broken)
-		flush(c);
-	if (c->unread > 0 && !c->broken && (c->options->output || c->options->format == TC_FORMAT_JSON))
-		tc_complain("%u %s could not be read", (unsigned)c->unread, c->unread == 1 ? "file" : "files");
+	if (!c->options.ledger)
+		return true;
+	c->ledger = tc_ledger_open(c->options.ledger, c->options.write_ledger);
+	if (!c->ledger)
+		return false;
+	if (!c->options.write_ledger)
+		return true;
+	c->ledger_output = tc_output_open(c->options.ledger);
+	tc_ledger_head(&c->lines);
+	return c->ledger_output != NULL;
+}
+
+static bool start_jobs(check *c, unsigned threads)
+{
+	c->room = threads < 2 ? 1 : (size_t)threads * FILES_A_THREAD;
+	c->jobs = calloc(c->room, sizeof *c->jobs);
+	c->job_at = calloc(c->room, sizeof *c->job_at);
+	if (!c->jobs || !c->job_at)
+		return false;
+	for (size_t i = 0; i < c->room; i++) {
+		c->job_at[i] = &c->jobs[i];
+		if (!tc_examined_start(&c->jobs[i].file, c->report))
+			return false;
+	}
+	return true;
+}
+
+static bool start_report(check *c, unsigned threads)
+{
+	tc_report_options style;
+	tc_style_of(&c->options, c->output, &style);
+	c->terminal = tc_output_is_terminal(c->output);
+	tc_progress_start(&c->progress, c->terminal);
+	c->report = tc_report_new(&style, c->book.rulebook, NULL, &c->text);
+	c->trouble = c->report ? tc_report_share(c->report) : NULL;
+	c->walk = tc_walk_new(&c->ask);
+	c->fruitful = calloc(c->ask.count + 1, sizeof *c->fruitful);
+	if (c->trouble && c->walk && c->fruitful && start_jobs(c, threads)) {
+		c->plan = (tc_examine_plan){.rulebook = c->book.rulebook,
+		    .report = c->report,
+		    .ledger = c->ledger,
+		    .at_least = c->options.at_least,
+		    .at_least_said = c->options.at_least_said};
+		return true;
+	}
+	take(c, TC_NO_MEMORY);
+	return false;
+}
+
+static void run(check *c, unsigned threads)
+{
+	const tc_jobs_plan plan = {.user = c,
+	    .threads = threads,
+	    .job = c->job_at,
+	    .jobs = c->room,
+	    .next = next_job,
+	    .begin = begin,
+	    .work = work,
+	    .end = end,
+	    .take = take_job};
+	if (!tc_jobs_run(&plan))
+		take(c, TC_NO_MEMORY);
+	tc_progress_end(&c->progress);
+	close_report(c);
+}
+
+/* A ledger is written where everything was read, else it would leave out what is not known. */
+static void finish_ledger(check *c)
+{
+	if (!c->ledger_output)
+		return;
+	const bool keep = !c->broken && !tc_interrupted() && c->unread == 0;
+	const uint32_t known = c->report ? tc_report_summary(c->report).known : 0;
+	if (!tc_output_close(c->ledger_output, keep))
+		c->broken = true;
+	else if (!keep)
+		tc_complain("%s was not written", c->options.ledger);
+	else
+		tc_complain("%u known %s written to %s", (unsigned)known, known == 1 ? "finding" : "findings",
+		    c->options.ledger);
 }
 
 static void finish(check *c)
 {
-	if (!tc_output_close(c->output, !c->broken))
+	/* a file appears whole or not at all */
+	const bool cut_short = c->options.output && tc_interrupted();
+	if (c->output && !tc_output_close(c->output, !c->broken && !cut_short))
 		c->broken = true;
+	finish_ledger(c);
+	for (size_t i = 0; c->jobs && i < c->room; i++)
+		tc_examined_end(&c->jobs[i].file);
+	free(c->jobs);
+	free(c->job_at);
+	free(c->fruitful);
+	tc_walk_free(c->walk);
+	tc_report_free(c->trouble);
 	tc_report_free(c->report);
-	tc_worker_free(c->worker);
-	tc_arena_free(c->recipes);
-	tc_arena_free(c->arena);
+	tc_ledger_free(c->ledger);
+	tc_settings_desk_free(c->settings);
+	tc_globs_free(c->include);
+	tc_globs_free(c->exclude);
+	tc_book_close(&c->book);
 	tc_buffer_free(&c->text);
+	tc_buffer_free(&c->lines);
+}
+
+static int status_of(const check *c)
+{
+	if (c->broken || c->unread || tc_interrupted())
+		return TC_EXIT_TROUBLE;
+	return c->found ? TC_EXIT_FOUND : TC_EXIT_SOUND;
 }
 
 int tc_run_check(const tc_options *options)
 {
-	static const char *const here[] = {"."};
-	check c = {.options = options, .paths = options->operands ? (const char *const *)options->operand : here};
-	c.path_count = options->operands ? (uint32_t)options->operands : 1;
-	if (!tc_book_open(options, false, &c.book))
-		return TC_EXIT_TROUBLE;
-	c.output = tc_output_open(options->output);
-	if (!c.output) {
-		tc_book_close(&c.book);
-		return TC_EXIT_TROUBLE;
+	check c = {.options = *options, .broken = true};
+	const unsigned threads = options->jobs ? options->jobs : tc_jobs_processors();
+	tc_buffer_start(&c.text, NULL);
+	tc_buffer_start(&c.lines, NULL);
+	tc_signals_catch();
+	/* the folders of rulebooks that settings name live as long as it */
+	tc_settings_desk *first = options->no_settings ? NULL : tc_settings_desk_new(NULL, NULL, 0);
+	if (start_ask(&c) && start_book(&c, first) && start_ledger(&c) && (c.output = tc_output_open(options->output))) {
+		c.broken = false;
+		if (start_report(&c, threads))
+			run(&c, threads);
 	}
-	catch_signals();
-	if (start(&c))
-		run(&c);
 	finish(&c);
-	tc_book_close(&c.book);
-	return c.broken || c.unread || interrupted ? TC_EXIT_TROUBLE : c.found ? TC_EXIT_FOUND : TC_EXIT_SOUND;
+	tc_settings_desk_free(first);
+	return status_of(&c);
 }

@@ -1,151 +1,111 @@
 /* Looking for files and reading them. */
-#include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
-#include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include "base/limits.h"
 #include "face/files.h"
+#include "face/signals.h"
+#include "face/walk.h"
 
-#define FIRST_PIECE (64u << 10)
-
-typedef struct search {
-	tc_arena *arena;
-	tc_diags *diags;
-	tc_inputs *inputs;
-	uint32_t operand;
-	bool wrong;
-} search;
-
-static void complain_of(tc_diags *diags, const char *path, const char *doing, int why)
-{
-	tc_diag_add(diags, TC_ERROR, "file", (tc_place){.file = path}, "cannot %s: %s", doing, strerror(why));
-}
+#define PIECE ((size_t)64 << 10)
 
 /* --- finding ----------------------------------------------------------------------------------------------------- */
 
-static void add_input(search *s, const char *path, bool named)
+static void add_input(tc_arena *arena, tc_inputs *inputs, const tc_walk_item *item)
 {
-	tc_inputs *inputs = s->inputs;
-	if (tc_arena_grow(s->arena, (void **)&inputs->at, inputs->count, &inputs->room, sizeof *inputs->at))
-		inputs->at[inputs->count++] = (tc_input){.path = path, .operand = s->operand, .named = named};
+	const char *path = tc_arena_text(arena, item->path, strlen(item->path));
+	if (path && tc_arena_grow(arena, (void **)&inputs->at, inputs->count, &inputs->room, sizeof *inputs->at))
+		inputs->at[inputs->count++] = (tc_input){.path = path, .operand = item->operand, .named = item->named};
 }
 
-static bool is_yaml(const char *name)
+/* Trouble outlives the walk: its texts go into the arena. */
+static void add_trouble(tc_arena *arena, tc_diags *diags, bool *wrong, const tc_walk_item *item)
 {
-	const char *point = strrchr(name, '.');
-	return point && (strcmp(point, ".yaml") == 0 || strcmp(point, ".yml") == 0);
-}
-
-static void search_folder(search *s, const char *path);
-
-static void search_entry(search *s, const char *folder, const char *name)
-{
-	const size_t length = strlen(folder);
-	const char *path =
-	    tc_arena_print(s->arena, "%s%s%s", folder, length && folder[length - 1] == '/' ? "" : "/", name);
-	struct stat info;
-	if (!path)
-		return;
-	if (lstat(path, &info) != 0) {
-		complain_of(s->diags, path, "look at this file", errno);
-		s->wrong = true;
-	} else if (S_ISDIR(info.st_mode)) {
-		search_folder(s, path);
-	} else if (is_yaml(name)) {
-		add_input(s, path, false);
+	for (size_t i = 0; i < tc_diags_count(item->diags); i++) {
+		const tc_diag *diag = tc_diags_at(item->diags, i);
+		tc_place place = diag->place;
+		place.file = place.file ? tc_arena_text(arena, place.file, strlen(place.file)) : NULL;
+		tc_diag_add(diags, diag->severity, diag->id, place, "%s", diag->message);
 	}
-}
-
-static int by_name(const void *a, const void *b)
-{
-	return strcmp(*(const char *const *)a, *(const char *const *)b);
-}
-
-/* The names in a folder, in the arena, sorted by bytes. False with errno if it could not be read. */
-static bool list_names(tc_arena *arena, const char *path, const char ***names, uint32_t *count)
-{
-	DIR *folder = opendir(path);
-	uint32_t room = 0;
-	if (!folder)
-		return false;
-	errno = 0;
-	for (struct dirent *entry; (entry = readdir(folder)); errno = 0) {
-		if (entry->d_name[0] == '.')
-			continue;
-		const char *name = tc_arena_text(arena, entry->d_name, strlen(entry->d_name));
-		if (name && tc_arena_grow(arena, (void **)names, *count, &room, sizeof **names))
-			(*names)[(*count)++] = name;
-	}
-	const int why = errno;
-	closedir(folder);
-	errno = why;
-	if (*count)
-		qsort(*names, *count, sizeof **names, by_name);
-	return why == 0;
-}
-
-/* Its depth is bounded by the system's bound on the length of a path. */
-static void search_folder(search *s, const char *path)
-{
-	const char **names = NULL;
-	uint32_t count = 0;
-	if (!list_names(s->arena, path, &names, &count)) {
-		complain_of(s->diags, path, "read this folder", errno);
-		s->wrong = true;
-	}
-	for (uint32_t i = 0; i < count; i++)
-		search_entry(s, path, names[i]);
-}
-
-static void search_path(search *s, const char *path)
-{
-	struct stat info;
-	if (strcmp(path, "-") == 0) {
-		add_input(s, path, true);
-	} else if (stat(path, &info) != 0) {
-		complain_of(s->diags, path, "read", errno);
-		s->wrong = true;
-	} else if (S_ISDIR(info.st_mode)) {
-		search_folder(s, path);
-	} else {
-		add_input(s, path, true);
-	}
+	wrong[item->operand] = true;
 }
 
 tc_status tc_files_find(
     tc_arena *arena, const char *const *paths, uint32_t count, tc_diags *diags, bool *wrong, tc_inputs *inputs)
 {
-	for (uint32_t i = 0; i < count; i++) {
-		search s = {.arena = arena, .diags = diags, .inputs = inputs, .operand = i};
-		search_path(&s, paths[i]);
-		wrong[i] = s.wrong;
+	const tc_walk_ask ask = {.paths = paths, .count = count, .plain = true};
+	tc_walk *walk = tc_walk_new(&ask);
+	tc_walk_item item;
+	tc_walked walked = TC_WALK_NO_MEMORY;
+	while (walk && ((walked = tc_walk_next(walk, &item)) == TC_WALK_FILE || walked == TC_WALK_TROUBLE)) {
+		if (walked == TC_WALK_FILE)
+			add_input(arena, inputs, &item);
+		else
+			add_trouble(arena, diags, wrong, &item);
 	}
-	return tc_arena_failed(arena) ? TC_NO_MEMORY : TC_OK;
+	tc_walk_free(walk);
+	return walked == TC_WALK_NO_MEMORY || tc_arena_failed(arena) ? TC_NO_MEMORY : TC_OK;
+}
+
+const char *tc_path_folder(tc_arena *arena, const char *path)
+{
+	const char *slash = strrchr(path, '/');
+	if (!slash)
+		return ".";
+	return slash == path ? "/" : tc_arena_text(arena, path, (size_t)(slash - path));
 }
 
 /* --- reading ----------------------------------------------------------------------------------------------------- */
 
-/* All that `fd` gives, at most TC_FILE_MAX + 1 bytes. False: errno says why. */
-static bool read_all(int fd, tc_buffer *into)
+static ssize_t read_piece(int fd, char *into, size_t size)
 {
-	char piece[FIRST_PIECE];
-	while (into->length <= TC_FILE_MAX && !into->failed) {
-		const size_t left = TC_FILE_MAX + 1 - into->length;
-		const ssize_t got = read(fd, piece, left < sizeof piece ? left : sizeof piece);
-		if (got < 0 && errno == EINTR)
-			continue;
+	for (;;) {
+		const ssize_t got = read(fd, into, size);
+		if (got >= 0 || errno != EINTR || tc_interrupted())
+			return got;
+	}
+}
+
+/* A file of a known size, straight into the arena; one that grows meanwhile is read as long as it was. NULL: errno. */
+static const char *read_plain(tc_arena *arena, int fd, size_t size, size_t *length)
+{
+	char *bytes = tc_arena_get(arena, size + 1);
+	errno = ENOMEM;
+	for (*length = 0; bytes && *length < size;) {
+		const ssize_t got = read_piece(fd, bytes + *length, size - *length);
 		if (got < 0)
-			return false;
+			return NULL;
 		if (got == 0)
 			break;
-		tc_buffer_add(into, (tc_text){piece, (size_t)got});
+		*length += (size_t)got;
 	}
-	errno = into->failed ? ENOMEM : 0;
-	return !into->failed;
+	return bytes;
+}
+
+/* All that `fd` gives, as far as the bound on files and one byte on. NULL: errno. */
+static const char *read_stream(tc_arena *arena, int fd, size_t *length)
+{
+	char piece[PIECE];
+	ssize_t got = 0;
+	tc_buffer all;
+	tc_buffer_start(&all, tc_arena_allocator(arena));
+	while (all.length <= TC_FILE_MAX && !all.failed) {
+		const size_t left = TC_FILE_MAX + 1 - all.length;
+		got = read_piece(fd, piece, left < sizeof piece ? left : sizeof piece);
+		if (got <= 0)
+			break;
+		tc_buffer_add(&all, (tc_text){piece, (size_t)got});
+	}
+	const int why = got < 0 ? errno : ENOMEM;
+	const char *bytes =
+	    got < 0 || all.failed ? NULL : tc_arena_text(arena, all.at ? all.at : "", all.length);
+	*length = all.length;
+	tc_buffer_free(&all);
+	errno = why;
+	return bytes;
 }
 
 /* The bytes of a file in the arena; NULL: errno says why. */
@@ -153,18 +113,19 @@ static const char *slurp(tc_arena *arena, const char *path, size_t *length)
 {
 	const bool standard = strcmp(path, "-") == 0;
 	const int fd = standard ? STDIN_FILENO : open(path, O_RDONLY | O_CLOEXEC);
+	struct stat info;
 	if (fd < 0)
 		return NULL;
-	tc_buffer all;
-	tc_buffer_start(&all, tc_arena_allocator(arena));
-	const bool good = read_all(fd, &all);
+	const char *bytes = NULL;
+	if (fstat(fd, &info) == 0) {
+		const size_t size = info.st_size > TC_FILE_MAX ? TC_FILE_MAX + 1 : (size_t)info.st_size;
+		bytes = S_ISREG(info.st_mode) && size > 0 && !standard ? read_plain(arena, fd, size, length)
+		                                                       : read_stream(arena, fd, length);
+	}
 	const int why = errno;
 	if (!standard)
 		close(fd);
-	const char *bytes = good ? tc_arena_text(arena, all.at ? all.at : "", all.length) : NULL;
-	*length = all.length;
-	tc_buffer_free(&all);
-	errno = good ? ENOMEM : why;
+	errno = why;
 	return bytes;
 }
 
@@ -175,7 +136,7 @@ tc_status tc_file_read(tc_arena *arena, const char *path, tc_diags *diags, const
 		return TC_OK;
 	if (tc_arena_failed(arena))
 		return TC_NO_MEMORY;
-	complain_of(diags, path, "read", errno);
+	tc_diag_add(diags, TC_ERROR, "file", (tc_place){.file = path}, "cannot read: %s", strerror(errno));
 	return TC_SYSTEM;
 }
 

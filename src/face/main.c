@@ -39,14 +39,14 @@ int main(int argc, char **argv)
 {
 	signal(SIGPIPE, SIG_IGN); /* a closed pipe is an error of writing */
 	setlocale(LC_CTYPE, "");  /* for the character set alone */
-	const char **rules = calloc((size_t)argc + 1, sizeof *rules);
-	if (!rules) {
+	const char **lists = calloc(3 * (size_t)argc + 1, sizeof *lists);
+	if (!lists) {
 		tc_complain_memory();
 		return TC_EXIT_TROUBLE;
 	}
 	tc_options options;
 	int status = TC_EXIT_TROUBLE;
-	switch (tc_options_read(argc, argv, rules, &options)) {
+	switch (tc_options_read(argc, argv, lists, &options)) {
 	case TC_PARSED_RUN:
 		status = run(&options);
 		break;
@@ -59,6 +59,6 @@ int main(int argc, char **argv)
 	case TC_PARSED_WRONG:
 		break;
 	}
-	free(rules);
+	free(lists);
 	return status;
 }

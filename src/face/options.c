@@ -7,6 +7,8 @@
 
 enum { C = 1u << TC_CMD_CHECK, I = 1u << TC_CMD_BITE, R = 1u << TC_CMD_RULES, L = 1u << TC_CMD_LOOK, B = 1u << TC_CMD_BLANK };
 
+#define JOBS_MOST 256u
+
 typedef enum option_id {
 #define OPTION(id, letter, name, argument, commands, help) O_##id,
 #include "face/options.def"
@@ -149,6 +151,7 @@ static bool set_at_least(tc_options *options, const char *given)
 	    [TC_V_NOTE] = "note", [TC_V_WARNING] = "warning", [TC_V_ERROR] = "error", NULL};
 	const int chosen = choose("at-least", given, words);
 	options->at_least = (tc_verdict)(chosen < 0 ? 0 : chosen);
+	options->at_least_said = true;
 	return chosen >= 0;
 }
 
@@ -159,6 +162,19 @@ static bool set_color(tc_options *options, const char *given)
 	const int chosen = choose("color", given, words);
 	options->color = (tc_when)(chosen < 0 ? 0 : chosen);
 	return chosen >= 0;
+}
+
+static bool set_jobs(tc_options *options, const char *given)
+{
+	unsigned jobs = 0;
+	for (const char *c = given; *c >= '0' && *c <= '9' && jobs <= JOBS_MOST; c++)
+		jobs = jobs * 10 + (unsigned)(*c - '0');
+	if (jobs < 1 || jobs > JOBS_MOST || given[strspn(given, "0123456789")]) {
+		tc_complain("--jobs is a number from 1 to %u, not `%s`", JOBS_MOST, given);
+		return false;
+	}
+	options->jobs = jobs;
+	return true;
 }
 
 /* --- reading ----------------------------------------------------------------------------------------------------- */
@@ -211,6 +227,29 @@ static bool set(tc_options *options, option_id id, const char *argument)
 		return true;
 	case O_OUTPUT:
 		options->output = argument;
+		return true;
+	case O_INCLUDE:
+		options->include[options->include_count++] = argument;
+		return true;
+	case O_EXCLUDE:
+		options->exclude[options->exclude_count++] = argument;
+		return true;
+	case O_FILES_FROM:
+		options->files_from = argument;
+		return true;
+	case O_JOBS:
+		return set_jobs(options, argument);
+	case O_LEDGER:
+		options->ledger = argument;
+		return true;
+	case O_NUL:
+		options->null = true;
+		return true;
+	case O_WRITE_LEDGER:
+		options->write_ledger = true;
+		return true;
+	case O_NO_SETTINGS:
+		options->no_settings = true;
 		return true;
 	case O_CODE:
 		options->code = argument;
@@ -334,9 +373,13 @@ static tc_parsed complain_of_command(const char *given)
 	return TC_PARSED_WRONG;
 }
 
-tc_parsed tc_options_read(int argc, char **argv, const char **rules, tc_options *options)
+tc_parsed tc_options_read(int argc, char **argv, const char **lists, tc_options *options)
 {
-	*options = (tc_options){.command = TC_CMD_COUNT, .at_least = TC_V_ERROR, .rules = rules};
+	*options = (tc_options){.command = TC_CMD_COUNT,
+	    .at_least = TC_V_ERROR,
+	    .rules = lists,
+	    .include = lists + argc,
+	    .exclude = lists + 2 * argc};
 	if (argc < 2) {
 		tc_complain("a command is missing; see `tiecoat --help`");
 		return TC_PARSED_WRONG;

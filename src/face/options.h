@@ -22,7 +22,14 @@ typedef struct tc_options {
 	tc_format format;
 	tc_verdict at_least;
 	tc_when color;
+	bool at_least_said;      /* on the command line */
 	bool quiet, fields, verify;
+	bool null, write_ledger, no_settings;
+	const char *files_from;  /* NULL */
+	const char *ledger;      /* NULL */
+	unsigned jobs;           /* 0: as many as there are processors */
+	const char **include, **exclude; /* globs */
+	int include_count, exclude_count;
 	const char *code;        /* NULL */
 	tc_try_ask ask;          /* of bite; its solid and liquid are operands */
 	const char *svg;         /* file for its chart; NULL */
@@ -36,9 +43,9 @@ typedef struct tc_options {
 
 typedef enum tc_parsed { TC_PARSED_RUN, TC_PARSED_HELP, TC_PARSED_VERSION, TC_PARSED_WRONG } tc_parsed;
 
-/* Reads the arguments; wrong ones are complained of on standard error. *command is TC_CMD_COUNT for help of the whole. `rules`
- * must have room for argc pointers. */
-tc_parsed tc_options_read(int argc, char **argv, const char **rules, tc_options *options);
+/* Reads the arguments; wrong ones are complained of on standard error. *command is TC_CMD_COUNT for help of the whole. `lists`
+ * must have room for 3 * argc pointers. */
+tc_parsed tc_options_read(int argc, char **argv, const char **lists, tc_options *options);
 
 /* The text of --help; TC_CMD_COUNT: of the whole program. */
 void tc_options_help(tc_command command, tc_page *page);

@@ -85,6 +85,7 @@ typedef struct tc_assumption {
 
 typedef struct tc_summary {
 	uint32_t errors, warnings, notes, undecided, accepted;
+	uint32_t known; /* left out, since a ledger of known findings has them; the judge itself leaves out nothing */
 } tc_summary;
 
 typedef struct tc_judgement {

@@ -61,11 +61,18 @@ static void shop_origin(const tc_scene *scene, const struct tc_leaf_path *path, 
 	static const struct {
 		uint32_t field;
 		tc_default which;
-	} rows[] = {{TC_F_SHOP_TEMPERATURE, TC_D_TEMPERATURE}, {TC_F_SHOP_HUMIDITY, TC_D_HUMIDITY},
-	    {TC_F_SHOP_AIR_SPEED, TC_D_AIR_SPEED}, {TC_F_SHOP_ROOM, TC_D_ROOM}, {TC_F_SHOP_EXTRACTION, TC_D_EXTRACTION}};
+	} rows[TC_SHOP_FIGURES] = {[TC_SHOP_TEMPERATURE] = {TC_F_SHOP_TEMPERATURE, TC_D_TEMPERATURE},
+	    [TC_SHOP_HUMIDITY] = {TC_F_SHOP_HUMIDITY, TC_D_HUMIDITY},
+	    [TC_SHOP_AIR_SPEED] = {TC_F_SHOP_AIR_SPEED, TC_D_AIR_SPEED},
+	    [TC_SHOP_ROOM] = {TC_F_SHOP_ROOM, TC_D_ROOM},
+	    [TC_SHOP_EXTRACTION] = {TC_F_SHOP_EXTRACTION, TC_D_EXTRACTION}};
+	const tc_shop *shop = &scene->model->recipe->shop;
 
 	if (path->value.state != TC_ASSUMED) {
-		origin->place = scene->model->recipe->shop.place;
+		origin->place = shop->place;
+		for (size_t i = 0; i < TC_SHOP_FIGURES; i++)
+			if (rows[i].field == path->field && shop->said[i].file)
+				origin->place = shop->said[i];
 		return;
 	}
 	origin->of = "the workshop's temperature and humidity";

@@ -211,5 +211,7 @@ json_t *tc_json_summary(tc_json *json, const tc_summary *summary)
 	tc_json_put(json, object, "notes", tc_json_count(json, summary->notes));
 	tc_json_put(json, object, "undecided", tc_json_count(json, summary->undecided));
 	tc_json_put(json, object, "accepted", tc_json_count(json, summary->accepted));
+	if (summary->known)
+		tc_json_put(json, object, "known", tc_json_count(json, summary->known));
 	return object;
 }

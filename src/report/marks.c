@@ -47,7 +47,8 @@ static void number(tc_groups *groups, tc_group *at)
 static void summarise(tc_groups *groups, const tc_judgement *judgement)
 {
 	tc_summary *s = &groups->summary;
-	*s = (tc_summary){.warnings = judgement->unused, .undecided = groups->open, .accepted = groups->accepted};
+	*s = (tc_summary){.warnings = judgement->unused, .undecided = groups->open, .accepted = groups->accepted,
+	    .known = judgement->summary.known};
 	for (uint32_t i = 0; i < groups->count; i++) {
 		const tc_finding *finding = groups->at[i].first;
 		s->errors += !finding->accept && finding->verdict == TC_V_ERROR;

@@ -67,6 +67,7 @@ void tc_summary_add(tc_summary *to, const tc_summary *more)
 	to->notes += more->notes;
 	to->undecided += more->undecided;
 	to->accepted += more->accepted;
+	to->known += more->known;
 }
 
 /* A recipe of which nothing can be said counts among what could not be read. */

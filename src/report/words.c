@@ -172,6 +172,8 @@ void tc_words_summary(const tc_summary *s, tc_verdict at_least, uint32_t unread,
 		add_item(&found, s->errors, "error", "errors");
 		add_item(&found, s->warnings, "warning", "warnings");
 		add_item(&found, s->notes, "note", "notes");
+	} else if (s->known > 0) {
+		tc_buffer_puts(out, "nothing new found");
 	} else if (s->undecided > 0 || unread > 0 || !complete) {
 		tc_buffer_puts(out, "nothing found wrong");
 	} else {
@@ -181,6 +183,8 @@ void tc_words_summary(const tc_summary *s, tc_verdict at_least, uint32_t unread,
 	add_item(&rest, s->undecided, "question open", "questions open");
 	rest.between = "; ";
 	add_item(&rest, s->accepted, "finding accepted", "findings accepted");
+	rest.between = "; ";
+	add_item(&rest, s->known, "known finding left out", "known findings left out");
 	rest.between = "; ";
 	add_item(&rest, unread, "file could not be read", "files could not be read");
 	if (!complete)

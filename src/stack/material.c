@@ -52,6 +52,10 @@ static tc_text nearest_name(const tc_reading *r, tc_text name, tc_text in_librar
 	for (uint32_t i = 0; i < r->recipe->products; i++)
 		if (r->product[i]->on_shelf && r->product[i]->family->sections & sections)
 			tc_nearest_offer(&nearest, tc_text_of(r->product[i]->label));
+	const tc_common *common = r->files ? r->files->common : NULL;
+	for (uint32_t i = 0; common && i < common->products; i++)
+		if (common->product[i]->family->sections & sections)
+			tc_nearest_offer(&nearest, tc_text_of(common->product[i]->label));
 	return nearest.found.length ? nearest.found : in_library;
 }
 
@@ -107,13 +111,28 @@ const tc_entry *tc_take_entry(tc_reading *r, const tc_node *node, uint32_t secti
 	return NULL;
 }
 
+/* The product of a label: of the recipe's own shelf, else of the one that all recipes of the collection share. */
+static uint32_t find_label(tc_reading *r, tc_text name)
+{
+	const uint32_t own = tc_map_find(&r->labels, name);
+	const tc_common *common = r->files ? r->files->common : NULL;
+	const uint32_t shared = own == TC_MAP_NONE && common ? tc_map_find(&common->labels, name) : TC_MAP_NONE;
+	if (shared == TC_MAP_NONE)
+		return own;
+	const tc_product *product = tc_product_add(r, *common->product[shared]);
+	if (!product)
+		return TC_MAP_NONE;
+	tc_map_put(&r->labels, r->arena, tc_text_of(product->label), product->index, NULL);
+	return product->index;
+}
+
 const tc_product *tc_take_material(tc_reading *r, const tc_node *node, uint32_t sections, const char *key)
 {
 	if (!tc_scalar_given(node)) {
 		tc_refuse(r, "wrong-shape", node, "`%s` is %s; write the name of a material", key, tc_node_shown(node));
 		return NULL;
 	}
-	const uint32_t label = tc_map_find(&r->labels, tc_node_text(node));
+	const uint32_t label = find_label(r, tc_node_text(node));
 	if (label == TC_MAP_NONE) {
 		const tc_entry *entry = take_entry(r, node, sections, key, true);
 		return entry ? tc_product_of_entry(r, entry, tc_node_place(r->source, node)) : NULL;

@@ -5,7 +5,7 @@
 
 #include "base/limits.h"
 #include "rule/step_key.h"
-#include "stack/recipe.h"
+#include "stack/common.h"
 
 /* --- key.c: the known keys --------------------------------------------------------------------------------------- */
 
@@ -56,6 +56,7 @@ typedef struct tc_reading {
 	const tc_source *source; /* of the recipe; while a shelf file is read, of that file */
 	tc_diags *diags;
 	bool short_form, bad, no_memory;
+	bool for_all; /* what is read is said for all recipes of a collection */
 	tc_recipe *recipe;
 	tc_written_part *part; /* recipe->parts of them */
 	uint32_t parts_room;
@@ -141,6 +142,7 @@ tc_product *tc_product_add(tc_reading *r, tc_product product); /* NULL: out of m
 /* --- the parts of a recipe --------------------------------------------------------------------------------------- */
 
 void tc_read_shop(tc_reading *r, const tc_node *node); /* NULL: not said */
+tc_shop tc_shop_silent(void);                          /* that says nothing */
 void tc_read_shelf(tc_reading *r, const tc_node *node);
 void tc_read_parts(tc_reading *r, const tc_node *node);    /* `parts` */
 void tc_read_one_part(tc_reading *r, const tc_node *node); /* `on`: the short form */

@@ -19,28 +19,36 @@ static void read_air(tc_reading *r, const tc_keys *keys)
 		tc_key key;
 		tc_default range;
 		tc_value *value;
-	} figures[] = {{TC_KEY_TEMPERATURE, TC_D_TEMPERATURE, &shop->temperature},
-	    {TC_KEY_HUMIDITY, TC_D_HUMIDITY, &shop->humidity}, {TC_KEY_AIR_SPEED, TC_D_AIR_SPEED, &shop->air_speed},
-	    {TC_KEY_ROOM, TC_D_ROOM, &shop->room}, {TC_KEY_EXTRACTION, TC_D_EXTRACTION, &shop->extraction}};
-	for (size_t i = 0; i < sizeof figures / sizeof *figures; i++) {
+	} figures[TC_SHOP_FIGURES] = {[TC_SHOP_TEMPERATURE] = {TC_KEY_TEMPERATURE, TC_D_TEMPERATURE, &shop->temperature},
+	    [TC_SHOP_HUMIDITY] = {TC_KEY_HUMIDITY, TC_D_HUMIDITY, &shop->humidity},
+	    [TC_SHOP_AIR_SPEED] = {TC_KEY_AIR_SPEED, TC_D_AIR_SPEED, &shop->air_speed},
+	    [TC_SHOP_ROOM] = {TC_KEY_ROOM, TC_D_ROOM, &shop->room},
+	    [TC_SHOP_EXTRACTION] = {TC_KEY_EXTRACTION, TC_D_EXTRACTION, &shop->extraction}};
+	for (size_t i = 0; i < TC_SHOP_FIGURES; i++) {
 		if (!keys->at[figures[i].key])
 			continue;
 		tc_wanted want = *tc_wanted_of(figures[i].key);
 		want.low = tc_default_row_of(figures[i].range)->low;
 		want.high = tc_default_row_of(figures[i].range)->high;
-		tc_take_quantity(r, keys->at[figures[i].key], &want, figures[i].value);
+		if (tc_take_quantity(r, keys->at[figures[i].key], &want, figures[i].value))
+			shop->said[i] = r->for_all ? tc_node_place(r->source, keys->key[figures[i].key]) : shop->place;
 	}
 }
 
-void tc_read_shop(tc_reading *r, const tc_node *node)
+tc_shop tc_shop_silent(void)
 {
-	tc_shop *shop = &r->recipe->shop;
-	*shop = (tc_shop){.temperature = tc_absent(TC_T_TEMPERATURE),
+	return (tc_shop){.temperature = tc_absent(TC_T_TEMPERATURE),
 	    .humidity = tc_absent(TC_T_SHARE),
 	    .air_speed = tc_absent(TC_T_NUMBER),
 	    .room = tc_absent(TC_T_NUMBER),
 	    .extraction = tc_absent(TC_T_NUMBER),
 	    .method = TC_NONE};
+}
+
+void tc_read_shop(tc_reading *r, const tc_node *node)
+{
+	tc_shop *shop = &r->recipe->shop;
+	*shop = r->files && r->files->common ? r->files->common->shop : tc_shop_silent();
 	if (!node)
 		return;
 	tc_keys keys;

@@ -96,8 +96,19 @@ typedef struct tc_accept {
 	tc_place place;
 } tc_accept;
 
+/* The figures of a workshop. */
+typedef enum tc_shop_figure {
+	TC_SHOP_TEMPERATURE,
+	TC_SHOP_HUMIDITY,
+	TC_SHOP_AIR_SPEED,
+	TC_SHOP_ROOM,
+	TC_SHOP_EXTRACTION,
+	TC_SHOP_FIGURES
+} tc_shop_figure;
+
 typedef struct tc_shop {
 	tc_value temperature, humidity, air_speed, room, extraction; /* TC_ABSENT: not said */
+	tc_place said[TC_SHOP_FIGURES]; /* where each is said: in the recipe the whole `workshop`, else its key in the settings */
 	bool dusts, dries;
 	uint32_t method;         /* `by` of all coats that say none, or TC_NONE */
 	tc_place place;
@@ -129,9 +140,11 @@ typedef struct tc_rule_names {
 
 /* What lies beside a recipe: for `shelf: ../my-shelf.yaml`. Hands back the bytes of a file named relative to the recipe (they
  * must live as long as `arena`), or NULL with *reason set. NULL reader: such a shelf is an error. */
+struct tc_common;
 typedef struct tc_reader {
 	const char *(*read)(void *user, tc_arena *arena, const char *beside, const char *name, size_t *length, const char **reason);
 	void *user;
+	const struct tc_common *common; /* what is said for all recipes of a collection (common.h); NULL: nothing */
 } tc_reader;
 
 /* Is this document a recipe (does its mapping have the key `recipe`)? */
