@@ -47,12 +47,23 @@ static int look(struct dl_phdr_info *info, size_t size, void *user)
 	return 1; /* the first object is the program itself */
 }
 
+#ifdef __SANITIZE_THREAD__
+#define ADDRESSES_ARE_TAKEN true /* the thread sanitizer ends the program that maps to where it has its own memory */
+#elif defined(__has_feature)
+#if __has_feature(thread_sanitizer)
+#define ADDRESSES_ARE_TAKEN true
+#endif
+#endif
+#ifndef ADDRESSES_ARE_TAKEN
+#define ADDRESSES_ARE_TAKEN false
+#endif
+
 const void *tc_builtin_at_home(const void *home)
 {
 	find_offset f = {.address = (uintptr_t)tc_builtin_image};
 
 	dl_iterate_phdr(look, &f);
-	if (!home || !f.found)
+	if (ADDRESSES_ARE_TAKEN || !home || !f.found)
 		return NULL;
 	const int self = open("/proc/self/exe", O_RDONLY | O_CLOEXEC);
 	if (self < 0)

@@ -13,13 +13,20 @@ static void note(int number)
 	interrupted = 1;
 }
 
-void tc_signals_catch(void)
+/* One that is ignored stays so: a shell starts its background jobs that way. */
+static void catch_one(int number)
 {
-	struct sigaction action = {.sa_flags = SA_RESETHAND}; /* no SA_RESTART: a read that waits ends */
+	struct sigaction action = {.sa_flags = SA_RESETHAND}, before; /* no SA_RESTART: a read that waits ends */
 	action.sa_handler = note;
 	sigemptyset(&action.sa_mask);
-	sigaction(SIGINT, &action, NULL);
-	sigaction(SIGTERM, &action, NULL);
+	if (sigaction(number, NULL, &before) == 0 && before.sa_handler != SIG_IGN)
+		sigaction(number, &action, NULL);
+}
+
+void tc_signals_catch(void)
+{
+	catch_one(SIGINT);
+	catch_one(SIGTERM);
 }
 
 bool tc_interrupted(void)

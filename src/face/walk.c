@@ -348,6 +348,7 @@ static bool step(tc_walk *walk, tc_walk_item *item)
 	if (walk->listing == LIST_READ)
 		return step_list(walk, &item->settings);
 	if (walk->operand == walk->ask->count) {
+		item->operand = walk->ask->count;
 		start_list(walk);
 		return false;
 	}
