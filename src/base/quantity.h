@@ -46,6 +46,10 @@ size_t tc_unit_read(tc_text text, const tc_unit **unit);
 const tc_unit *tc_unit_find(tc_text name);
 /* The name of the nearest unit of the table, or the empty text. */
 tc_text tc_unit_nearest(tc_text name);
+/* For schemas: the spellings in their plain form (`um`, `cm2`), NULL past the last; and a regular expression, such as PCRE2 and
+ * ECMAScript both read, of all forms in which that one may be written. */
+const char *tc_unit_spelling(size_t index, const tc_unit **unit);
+void tc_unit_pattern(size_t index, tc_buffer *out);
 /* A number of units as SI, and back, rounded once where the unit allows: 35 % is the double nearest to 0.35. */
 double tc_unit_to_si(const tc_unit *unit, double number);
 double tc_unit_from_si(const tc_unit *unit, double si);

@@ -413,6 +413,61 @@ tc_text tc_unit_nearest(tc_text name)
 	return unit ? tc_text_of(unit->name) : TC_TEXT("");
 }
 
+/* --- for schemas -------------------------------------------------------------------------------------------------- */
+
+const char *tc_unit_spelling(size_t index, const tc_unit **unit)
+{
+	if (index >= SPELLINGS)
+		return NULL;
+	*unit = &units[spellings[index].unit];
+	return spellings[index].text;
+}
+
+static void put_literal(const char *text, size_t length, tc_buffer *out)
+{
+	for (size_t i = 0; i < length; i++) {
+		if (strchr("^.$*+?()[]{}|\\", text[i]))
+			tc_buffer_char(out, '\\');
+		tc_buffer_char(out, text[i]);
+	}
+}
+
+/* The longest plain form of a sign at the start of the text, or NULL. A `u` is a micro sign only in front. */
+static const char *form_at(const char *text, bool first)
+{
+	const char *form = NULL;
+	for (size_t i = 0; i < sizeof signs / sizeof *signs; i++) {
+		const char *plain_text = signs[i].plain;
+		const size_t length = strlen(plain_text);
+		if (strncmp(text, plain_text, length) == 0 && (first || *plain_text != 'u') &&
+		    (!form || length > strlen(form)))
+			form = plain_text;
+	}
+	return form;
+}
+
+void tc_unit_pattern(size_t index, tc_buffer *out)
+{
+	const char *text = spellings[index].text;
+	for (size_t at = 0; text[at];) {
+		const char *form = form_at(text + at, at == 0 && (text[1] == 'm' || text[1] == 'g'));
+		if (!form) {
+			put_literal(text + at++, 1, out);
+			continue;
+		}
+		tc_buffer_puts(out, "(?:");
+		put_literal(form, strlen(form), out);
+		for (size_t i = 0; i < sizeof signs / sizeof *signs; i++) {
+			if (strcmp(signs[i].plain, form) != 0)
+				continue;
+			tc_buffer_char(out, '|');
+			put_literal(signs[i].written, strlen(signs[i].written), out);
+		}
+		tc_buffer_char(out, ')');
+		at += strlen(form);
+	}
+}
+
 /* --- converting --------------------------------------------------------------------------------------------------- */
 
 /* Where a unit is one over a whole number of base units the conversion divides: 35 / 100 is the double nearest to 0.35,

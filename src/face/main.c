@@ -31,7 +31,8 @@ static int run(const tc_options *options)
 	    [TC_CMD_BITE] = tc_run_bite,
 	    [TC_CMD_RULES] = tc_run_rules,
 	    [TC_CMD_LOOK] = tc_run_look,
-	    [TC_CMD_BLANK] = tc_run_blank};
+	    [TC_CMD_BLANK] = tc_run_blank,
+	    [TC_CMD_SCHEMA] = tc_run_schema};
 	return commands[options->command](options);
 }
 

@@ -5,7 +5,8 @@
 #include "face/complain.h"
 #include "face/options.h"
 
-enum { C = 1u << TC_CMD_CHECK, I = 1u << TC_CMD_BITE, R = 1u << TC_CMD_RULES, L = 1u << TC_CMD_LOOK, B = 1u << TC_CMD_BLANK };
+enum { C = 1u << TC_CMD_CHECK, I = 1u << TC_CMD_BITE, R = 1u << TC_CMD_RULES, L = 1u << TC_CMD_LOOK, B = 1u << TC_CMD_BLANK,
+	S = 1u << TC_CMD_SCHEMA };
 
 #define JOBS_MOST 256u
 
@@ -56,6 +57,10 @@ static const command_row commands[TC_CMD_COUNT] = {
         "whether that was looked up. Names that the library lists for an entry will do."},
     [TC_CMD_BLANK] = {"blank", "tiecoat blank [OPTION]…", "an empty recipe with comments, to fill in",
         "Writes a recipe with blanks, and comments that say what may stand there."},
+    [TC_CMD_SCHEMA] = {"schema", "tiecoat schema [OPTION]… recipe|shelf|rulebook", "a JSON Schema, for editors",
+        "Prints the JSON Schema of a recipe, of a shelf in a file of its own, or of a file of a rulebook, with the words "
+        "of the rulebook, so that an editor can complete keys and names and mark what cannot be read. It takes less for "
+        "wrong than check does."},
 };
 
 /* --- help -------------------------------------------------------------------------------------------------------- */
