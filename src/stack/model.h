@@ -28,7 +28,9 @@ struct tc_layer {
 	const tc_step *last_step;  /* the last step merged into it */
 	const tc_product *product;
 	uint32_t order;            /* on its part, from 1 */
-	uint32_t role, effect, sheen, shade, method; /* words, TC_NONE: none (effect, sheen and shade: the step's, else the product's) */
+	/* words, TC_NONE: none. role: the step's, else the only one that its family serves as; effect, sheen and shade: the
+	 * step's, else the product's; method: the step's, else the workshop's */
+	uint32_t role, effect, sheen, shade, method;
 	bool spot;                 /* filler, glue, decal: not the whole surface */
 	bool old;
 	uint32_t coats;
@@ -36,7 +38,7 @@ struct tc_layer {
 	bool pass_assumed;
 	double wet[TC_COATS_MAX];         /* wet film of each pass, m; NAN: unknown */
 	double at[TC_COATS_MAX];          /* when each pass is laid, s from the start */
-	double flash_least;               /* shortest pause between passes, s; NAN with one pass */
+	double flash_least;               /* shortest pause between passes, s; NAN with one pass, or where nobody says */
 	bool flash_assumed, wet_assumed;
 	tc_value solids;                  /* volume solids after thinning */
 	tc_value film;                    /* dry film of all passes as laid, m */
@@ -45,7 +47,7 @@ struct tc_layer {
 	double mixed_at;                  /* when its batch was mixed; NAN: not a mix */
 	uint32_t batch;                   /* number of its batch in the recipe, 0: none */
 	double nozzle;                    /* NAN: not said */
-	double begun, done;               /* first and last pass, s */
+	double begun, done;               /* first and last pass, s; NAN: an old finish of unknown age */
 	double temperature;               /* at which it is laid, K */
 	bool lamp_said;
 	uint32_t lamps, cuts;             /* lamp doses; film taken off */
@@ -60,7 +62,7 @@ typedef struct tc_exposed {
 	const tc_layer *layer;     /* NULL: the substrate */
 	const tc_product *product; /* of the layer, or the substrate */
 	bool whole;
-	double scratch_grain;      /* median grain of the last abrasive on it, m; NAN: never abraded */
+	double scratch_grain;      /* median grain of the last abrasive on it, m; NAN: never abraded, or (abraded) unknown */
 	double before_grain;       /* of the one before; NAN */
 	bool abraded;              /* since it was laid */
 	uint64_t soil;             /* words of `soil` that lie on it */
@@ -149,7 +151,8 @@ typedef struct tc_model {
 const tc_model *tc_model_build(tc_arena *arena, const tc_recipe *recipe, const tc_library *library, unsigned pass);
 
 /* --- states at a moment ------------------------------------------------------------------------------------------- */
-double tc_layer_age(const tc_layer *layer, double now);                       /* s since its last pass before `now`; 0 at least */
+/* s since its last pass before `now`; 0 at least; NAN for an old finish of unknown age. */
+double tc_layer_age(const tc_layer *layer, double now);
 tc_value tc_layer_film(const tc_layer *layer, double now);                    /* dry film less what went off */
 tc_value tc_layer_through_dry(const tc_model *model, const tc_layer *layer, double now); /* share */
 tc_value tc_layer_cured(const tc_model *model, const tc_layer *layer, double now);       /* share */
