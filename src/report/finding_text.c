@@ -50,7 +50,7 @@ static void add_figure(tc_report *report, const tc_finding *finding, const tc_re
 	tc_buffer_print(&text, "%s = %s: %.*s; ", reason->fact, reason->text, (int)gist(reason->about), reason->about);
 	tc_words_origin(report->library, &reason->from, finding->place.file, &text);
 	aside(&report->page, lead, tc_words_text(&text));
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_word(tc_report *report, const tc_finding *finding, const tc_reason *reason, tc_buffer *text)
@@ -76,7 +76,7 @@ static void add_related(tc_report *report, const tc_finding *finding, const char
 	tc_words_place(finding->related, finding->place.file, &text);
 	tc_buffer_print(&text, ": %s", finding->related_text ? finding->related_text : "what it meets");
 	aside(&report->page, lead, tc_words_text(&text));
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_reasons(tc_report *report, const tc_finding *finding)
@@ -95,7 +95,7 @@ static void add_reasons(tc_report *report, const tc_finding *finding)
 	}
 	if (words.length)
 		aside(&report->page, &lead, tc_words_text(&words));
-	tc_buffer_free(&words);
+	tc_scratch_end(report, &words);
 	if (finding->related.file)
 		add_related(report, finding, &lead);
 }
@@ -112,7 +112,7 @@ static void add_advice(tc_report *report, const tc_finding *finding)
 		tc_buffer_print(&text, "%s%s", i ? "or: " : "", finding->advice[i].text);
 		aside(&report->page, &lead, tc_words_text(&text));
 	}
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_sources(tc_report *report, const tc_finding *finding)
@@ -125,7 +125,7 @@ static void add_sources(tc_report *report, const tc_finding *finding)
 		tc_words_basis(report->library, *basis, &text);
 		aside(&report->page, &lead, tc_words_text(&text));
 	}
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_rule(tc_report *report, const tc_finding *finding)
@@ -137,7 +137,7 @@ static void add_rule(tc_report *report, const tc_finding *finding)
 		tc_buffer_print(&text, "%s%s", i ? ", " : "; makes needless: ", finding->outrank[i]->id);
 	const char *lead = "rule";
 	aside(&report->page, &lead, tc_words_text(&text));
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 /* --- a finding --------------------------------------------------------------------------------------------------- */
@@ -174,7 +174,7 @@ static void add_head(tc_report *report, const tc_judgement *judgement, const tc_
 		at += tc_page_put(page, TC_INK_PLAIN, ":");
 	tc_page_blanks(page, 1);
 	tc_page_wrap(page, TC_INK_PLAIN, *words == ':' ? words + 1 : words, at + 1, TEXT_AT);
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 void tc_findings_add(tc_report *report, const tc_judgement *judgement, const tc_groups *groups)

@@ -43,89 +43,88 @@ static void print(hash h, char hex[TC_FINGERPRINT_SIZE])
 
 /* --- what a finding is told by ----------------------------------------------------------------------------------- */
 
-typedef struct traits {
-	const char *rule, *defect, *part, *verb, *label, *under;
-} traits;
-#define TRAITS 6
-
 static const char *label_of(const tc_written_step *step)
 {
 	return step->with ? step->with->label : step->text;
 }
 
-/* The label that was laid at a place. */
-static const char *label_at(const tc_recipe *recipe, tc_place place)
+static bool alike(const tc_written_step *a, const tc_written_step *b)
 {
-	for (uint32_t i = 0; place.file && i < recipe->steps; i++)
-		if (recipe->step[i].place.line == place.line && recipe->step[i].place.column == place.column)
-			return label_of(&recipe->step[i]);
-	return NULL;
+	const char *one = label_of(a), *other = label_of(b);
+	return a->verb == b->verb && (one == other || (one && other && strcmp(one, other) == 0));
 }
 
-static traits traits_of(const tc_judgement *judgement, const tc_finding *f)
+static void add_number(hash *h, uint32_t number)
 {
-	const tc_recipe *recipe = judgement->model->recipe;
-	const tc_written_step *step = f->step ? &recipe->step[f->step - 1] : NULL;
-	return (traits){
-	    .rule = f->rule->id,
-	    .defect = f->defect,
-	    .part = f->part == TC_NONE ? NULL : judgement->model->part[f->part].written->name,
-	    .verb = step ? tc_step_verb(step->verb)->name : NULL,
-	    .label = step ? label_of(step) : NULL,
-	    .under = label_at(recipe, f->related),
-	};
+	char text[16];
+	snprintf(text, sizeof text, "%u", (unsigned)number);
+	add(h, text);
 }
 
-static bool same_text(const char *a, const char *b)
+/* What the step does, with what, and the how-manyth step of the recipe it is that does that. `index` past the last: none. */
+static void add_step(hash *h, const tc_recipe *recipe, uint32_t index)
 {
-	return a == b || (a && b && strcmp(a, b) == 0);
+	uint32_t before = 0;
+	if (index >= recipe->steps) {
+		add(h, NULL);
+		return;
+	}
+	for (uint32_t i = 0; i < index; i++)
+		before += alike(&recipe->step[i], &recipe->step[index]);
+	add(h, tc_step_verb(recipe->step[index].verb)->name);
+	add(h, label_of(&recipe->step[index]));
+	add_number(h, before);
 }
 
-static bool same(const traits *a, const traits *b)
+/* The step at a place; as many as there are if none stands there. */
+static uint32_t step_at(const tc_recipe *recipe, tc_place place)
 {
-	return same_text(a->rule, b->rule) && same_text(a->defect, b->defect) && same_text(a->part, b->part) &&
-	       same_text(a->verb, b->verb) && same_text(a->label, b->label) && same_text(a->under, b->under);
+	uint32_t i = 0;
+	while (i < recipe->steps && !(place.file && recipe->step[i].place.line == place.line &&
+	                                recipe->step[i].place.column == place.column))
+		i++;
+	return i;
 }
 
-/* How many findings before this one have the same traits. */
-static uint32_t alike_before(const tc_judgement *judgement, const tc_finding *finding, const traits *own)
+/* Findings before this one that differ from it in nothing but their place among the rule's subjects of one step. */
+static uint32_t same_before(const tc_judgement *judgement, const tc_finding *finding)
 {
 	uint32_t count = 0;
-	for (const tc_finding *f = judgement->finding; f < finding; f++) {
-		if (f->rule != finding->rule || f->part != finding->part)
-			continue;
-		const traits others = traits_of(judgement, f);
-		count += same(&others, own);
+	for (const tc_finding *f = finding; f > judgement->finding; f--) {
+		const tc_finding *before = f - 1;
+		if (before->place.line != finding->place.line || before->place.column != finding->place.column)
+			break; /* they are sorted by place */
+		count += before->rule == finding->rule && before->part == finding->part &&
+		         before->step == finding->step && before->related.line == finding->related.line &&
+		         before->related.column == finding->related.column;
 	}
 	return count;
 }
 
 void tc_fingerprint(const tc_judgement *judgement, const tc_finding *finding, char hex[TC_FINGERPRINT_SIZE])
 {
-	const traits own = traits_of(judgement, finding);
-	const char *const texts[TRAITS] = {own.rule, own.defect, own.part, own.verb, own.label, own.under};
-	char number[16];
+	const tc_recipe *recipe = judgement->model->recipe;
 	hash h = BASIS;
-	add(&h, judgement->model->recipe->title);
-	for (size_t i = 0; i < TRAITS; i++)
-		add(&h, texts[i]);
-	snprintf(number, sizeof number, "%u", (unsigned)alike_before(judgement, finding, &own));
-	add(&h, number);
+	add(&h, recipe->title);
+	add(&h, finding->rule->id);
+	add(&h, finding->defect);
+	add(&h, finding->part == TC_NONE ? NULL : judgement->model->part[finding->part].written->name);
+	add_step(&h, recipe, finding->step ? finding->step - 1 : recipe->steps);
+	add_step(&h, recipe, step_at(recipe, finding->related));
+	add_number(&h, same_before(judgement, finding));
 	print(h, hex);
 }
 
 void tc_fingerprint_unused(const tc_judgement *judgement, const tc_accept *accept, char hex[TC_FINGERPRINT_SIZE])
 {
 	const tc_recipe *recipe = judgement->model->recipe;
-	uint32_t alike = 0;
-	char number[16];
+	uint32_t before = 0;
 	hash h = BASIS;
 	for (uint32_t i = 0; i < judgement->unused && judgement->unused_accept[i] != accept; i++)
-		alike += strcmp(judgement->unused_accept[i]->name, accept->name) == 0;
-	snprintf(number, sizeof number, "%u", (unsigned)alike);
+		before += strcmp(judgement->unused_accept[i]->name, accept->name) == 0;
 	add(&h, recipe->title);
 	add(&h, "unused-acceptance");
 	add(&h, accept->name);
-	add(&h, number);
+	add_number(&h, before);
 	print(h, hex);
 }

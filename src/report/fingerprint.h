@@ -1,7 +1,7 @@
 /* A name for a finding that outlives edits elsewhere in its file: 128 bits, as hexadecimal digits. It is made from the rule, the
- * recipe's title, the part, the defect, what the step does and with what, what lay below, and the how-manyth of all these alike
- * it is; not from lines, numbers of steps, figures or wordings. So a finding keeps its name when steps are put in or taken
- * out around it, and when the rulebook says it better.
+ * recipe's title, the part, the defect, what the step does and with what, what lay below, and of steps that are alike the
+ * how-manyth; not from lines, numbers of steps, figures or wordings. So a finding keeps its name when other steps are put in or
+ * taken out around it, when another finding goes, and when the rulebook says it better.
  *
  * The file is no part of it: who keeps a list of several files keeps the names by file. Nor is the verdict: who wants to hear of a
  * finding again that has become worse keeps its weight beside its name. */

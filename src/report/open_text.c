@@ -64,7 +64,7 @@ static void add_topic(tc_report *report, const tc_judgement *judgement, const to
 	}
 	tc_page_break(&report->page);
 	tc_page_wrap(&report->page, TC_INK_PLAIN, tc_words_text(&text), 0, 2);
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_others(tc_report *report, const tc_finding *finding, const tc_need *need)
@@ -81,7 +81,7 @@ static void add_others(tc_report *report, const tc_finding *finding, const tc_ne
 	}
 	if (*between)
 		tc_page_item(&report->page, TEXT_AT, TC_INK_FAINT, "", TEXT_AT, tc_words_text(&text));
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_question(tc_report *report, const tc_judgement *judgement, const tc_group *group, const tc_need *need)
@@ -97,7 +97,7 @@ static void add_question(tc_report *report, const tc_judgement *judgement, const
 	tc_page_cell(&report->page, TC_INK_OPEN, group->mark, TEXT_AT - 2, true);
 	tc_page_blanks(&report->page, 2);
 	tc_page_wrap(&report->page, TC_INK_PLAIN, tc_words_text(&text), TEXT_AT, TEXT_AT);
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 	add_others(report, finding, need);
 }
 

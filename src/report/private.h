@@ -63,6 +63,9 @@ bool tc_is_told(const tc_report *report, const tc_caution *caution);
 /* Adds to the set of this piece's cautions. */
 void tc_keep_caution(tc_report *report, const tc_caution *caution);
 
+/* Frees a buffer in which words were put together; that it failed is kept. */
+void tc_scratch_end(tc_report *report, tc_buffer *scratch);
+
 /* Adds the counts of one to another. */
 void tc_summary_add(tc_summary *to, const tc_summary *more);
 

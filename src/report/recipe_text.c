@@ -23,7 +23,7 @@ static void add_title(tc_report *report, const char *file, const tc_judgement *j
 		tc_buffer_number(&text, model->recipe->scale, 1, 6);
 	}
 	tc_page_wrap(&report->page, TC_INK_FAINT, tc_words_text(&text), 0, 2);
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 /* --- parts ------------------------------------------------------------------------------------------------------- */
@@ -62,7 +62,7 @@ static void add_drawing(tc_report *report, const tc_judgement *judgement, const 
 	tc_words_parts(judgement->model, same, &names);
 	tc_page_heading(&report->page, tc_words_text(&names));
 	tc_buffer_add(report->out, (tc_text){tc_words_text(&drawn[part]), drawn[part].length});
-	tc_buffer_free(&names);
+	tc_scratch_end(report, &names);
 }
 
 static void add_parts(tc_report *report, const tc_judgement *judgement, const tc_groups *groups)
@@ -88,7 +88,7 @@ static void add_summary(tc_report *report, const tc_summary *summary, const char
 	tc_words_summary(summary, report->options.at_least, unread, complete, &text);
 	tc_page_break(&report->page);
 	tc_page_wrap(&report->page, TC_INK_STRONG, tc_words_text(&text), 0, 2);
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static bool has_something(const tc_judgement *judgement)
@@ -153,7 +153,7 @@ void tc_text_unreadable(tc_report *report, const tc_diags *diags)
 	for (size_t i = 0; i < tc_diags_count(diags); i++)
 		tc_diag_print(tc_diags_at(diags, i), &text);
 	tc_buffer_add(report->out, (tc_text){tc_words_text(&text), text.length});
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_nothing(tc_report *report, tc_buffer *text, bool complete)
@@ -184,5 +184,5 @@ void tc_text_end(tc_report *report, bool complete)
 	} else {
 		add_nothing(report, &lead, complete);
 	}
-	tc_buffer_free(&lead);
+	tc_scratch_end(report, &lead);
 }

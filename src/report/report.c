@@ -60,6 +60,12 @@ tc_report *tc_report_new(
 	return NULL;
 }
 
+void tc_scratch_end(tc_report *report, tc_buffer *scratch)
+{
+	report->failed = report->failed || scratch->failed;
+	tc_buffer_free(scratch);
+}
+
 void tc_summary_add(tc_summary *to, const tc_summary *more)
 {
 	to->errors += more->errors;

@@ -43,6 +43,7 @@ static const char *word(const drawing *d, tc_text vocabulary, uint32_t index)
 static const char *kept(const drawing *d, tc_buffer *buffer)
 {
 	const char *text = tc_arena_text(d->arena, tc_words_text(buffer), buffer->failed ? 0 : buffer->length);
+	d->page->out->failed = d->page->out->failed || buffer->failed;
 	tc_buffer_free(buffer);
 	return text ? text : "";
 }

@@ -18,7 +18,7 @@ static void add_accepted(tc_report *report, const tc_judgement *judgement, const
 	tc_buffer_print(&text, ") [%s]; accepted in line %u because: %s", group->first->rule->id,
 	    (unsigned)group->first->accept->place.line, group->first->accept->because);
 	tc_page_item(&report->page, 0, TC_INK_PLAIN, "", TEXT_AT, tc_words_text(&text));
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_acceptances(tc_report *report, const tc_judgement *judgement, const tc_groups *groups)
@@ -42,7 +42,7 @@ static void add_acceptances(tc_report *report, const tc_judgement *judgement, co
 		const size_t at = TEXT_AT + tc_page_put(&report->page, TC_INK_WARNING, "warning");
 		tc_page_wrap(&report->page, TC_INK_PLAIN, tc_words_text(&text), at, TEXT_AT);
 	}
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 /* --- assumed ----------------------------------------------------------------------------------------------------- */
@@ -68,7 +68,7 @@ static void add_assumptions(tc_report *report, const tc_judgement *judgement)
 		}
 		tc_page_item(&report->page, 0, TC_INK_PLAIN, "", TEXT_AT, tc_words_text(&text));
 	}
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 /* --- cautions ---------------------------------------------------------------------------------------------------- */
@@ -98,7 +98,7 @@ static void add_caution(tc_report *report, const tc_caution_use *use)
 	if (why)
 		tc_buffer_puts(&text, "]");
 	tc_page_item(&report->page, 0, TC_INK_WARNING, "!", TEXT_AT, tc_words_text(&text));
-	tc_buffer_free(&text);
+	tc_scratch_end(report, &text);
 }
 
 static void add_cautions(tc_report *report, const tc_judgement *judgement)
