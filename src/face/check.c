@@ -2,10 +2,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "face/book.h"
 #include "face/commands.h"
 #include "face/complain.h"
 #include "face/examine.h"
+#include "face/ground.h"
 #include "face/jobs.h"
 #include "face/progress.h"
 #include "face/sheet.h"
@@ -22,9 +22,8 @@ typedef struct job {
 } job;
 
 typedef struct check {
-	tc_options options; /* with what settings say of the run */
-	tc_book book;
-	tc_settings_desk *settings;
+	const tc_options *given;
+	tc_ground ground;
 	tc_globs *include, *exclude;
 	tc_walk_ask ask;
 	tc_walk *walk;
@@ -187,8 +186,8 @@ static void say_what_is_missing(const check *c)
 {
 	if (c->broken || c->unread == 0)
 		return;
-	const bool shown = c->options.format == TC_FORMAT_TEXT || c->options.format == TC_FORMAT_LINE;
-	if (c->options.output || !shown || c->ledger_output)
+	const bool shown = c->given->format == TC_FORMAT_TEXT || c->given->format == TC_FORMAT_LINE;
+	if (c->given->output || !shown || c->ledger_output)
 		tc_complain("%u %s could not be read", (unsigned)c->unread, c->unread == 1 ? "file" : "files");
 }
 
@@ -228,7 +227,7 @@ static tc_globs *read_globs(const char *option, const char *const *given, int co
 static bool start_ask(check *c)
 {
 	static const char *const here[] = {"."};
-	const tc_options *o = &c->options;
+	const tc_options *o = c->given;
 	bool standard = false;
 	c->ask = (tc_walk_ask){.paths = (const char *const *)o->operand, .count = (uint32_t)o->operands};
 	if (o->operands == 0 && !o->files_from) {
@@ -254,57 +253,23 @@ static bool start_ask(check *c)
 	return c->exclude != NULL;
 }
 
-/* What the settings above the first path say of the whole run: its rulebooks and the threshold of its last line. They are
- * read again with the rulebook at hand, and complained of then. */
-static bool settle_run(check *c, tc_settings_desk *desk)
+static bool start_ground(check *c)
 {
-	tc_arena *arena = tc_arena_new(NULL, 0);
-	tc_diags *diags = arena ? tc_diags_new(arena) : NULL;
-	const tc_settings *settings = NULL;
-	const char *path = c->ask.count ? c->ask.paths[0] : ".";
-	const bool good = diags && tc_settings_of(desk, path, diags, &settings);
-	tc_arena_free(arena);
-	if (!good)
-		return false;
-	if (!c->options.at_least_said)
-		tc_settings_at_least(settings, &c->options.at_least);
-	const tc_settings *with_rules = c->options.rules_count ? NULL : tc_settings_with_rules(settings);
-	if (with_rules) {
-		c->options.rules = (const char **)with_rules->rule;
-		c->options.rules_count = (int)with_rules->rules;
-	}
-	return true;
-}
-
-static bool start_book(check *c, tc_settings_desk *first)
-{
-	if (c->options.no_settings)
-		return tc_book_open(&c->options, false, &c->book);
-	const bool by_option = c->options.rules_count > 0;
-	if (!first || !settle_run(c, first)) {
-		tc_complain_memory();
-		return false;
-	}
-	if (!tc_book_open(&c->options, false, &c->book))
-		return false;
-	c->settings = tc_settings_desk_new(
-	    c->book.rulebook, by_option ? NULL : c->options.rules, (uint32_t)c->options.rules_count);
-	if (!c->settings)
-		tc_complain_memory();
-	c->ask.settings = c->settings;
-	return c->settings != NULL;
+	const bool good = tc_ground_open(&c->ground, c->given, c->ask.count ? c->ask.paths[0] : ".");
+	c->ask.settings = c->ground.settings;
+	return good;
 }
 
 static bool start_ledger(check *c)
 {
-	if (!c->options.ledger)
+	if (!c->given->ledger)
 		return true;
-	c->ledger = tc_ledger_open(c->options.ledger, c->options.write_ledger);
+	c->ledger = tc_ledger_open(c->given->ledger, c->given->write_ledger);
 	if (!c->ledger)
 		return false;
-	if (!c->options.write_ledger)
+	if (!c->given->write_ledger)
 		return true;
-	c->ledger_output = tc_output_open(c->options.ledger);
+	c->ledger_output = tc_output_open(c->given->ledger);
 	tc_ledger_head(&c->lines);
 	return c->ledger_output != NULL;
 }
@@ -327,19 +292,19 @@ static bool start_jobs(check *c, unsigned threads)
 static bool start_report(check *c, unsigned threads)
 {
 	tc_report_options style;
-	tc_style_of(&c->options, c->output, &style);
+	tc_style_of(&c->ground.options, c->output, &style);
 	c->terminal = tc_output_is_terminal(c->output);
 	tc_progress_start(&c->progress, c->terminal);
-	c->report = tc_report_new(&style, c->book.rulebook, NULL, &c->text);
+	c->report = tc_report_new(&style, c->ground.book.rulebook, NULL, &c->text);
 	c->trouble = c->report ? tc_report_share(c->report) : NULL;
 	c->walk = tc_walk_new(&c->ask);
 	c->fruitful = calloc(c->ask.count + 1, sizeof *c->fruitful);
 	if (c->trouble && c->walk && c->fruitful && start_jobs(c, threads)) {
-		c->plan = (tc_examine_plan){.rulebook = c->book.rulebook,
+		c->plan = (tc_examine_plan){.rulebook = c->ground.book.rulebook,
 		    .report = c->report,
 		    .ledger = c->ledger,
-		    .at_least = c->options.at_least,
-		    .at_least_said = c->options.at_least_said};
+		    .at_least = c->ground.options.at_least,
+		    .at_least_said = c->ground.options.at_least_said};
 		return true;
 	}
 	take(c, TC_NO_MEMORY);
@@ -373,16 +338,16 @@ static void finish_ledger(check *c)
 	if (!tc_output_close(c->ledger_output, keep))
 		c->broken = true;
 	else if (!keep)
-		tc_complain("%s was not written", c->options.ledger);
+		tc_complain("%s was not written", c->given->ledger);
 	else
 		tc_complain("%u known %s written to %s", (unsigned)known, known == 1 ? "finding" : "findings",
-		    c->options.ledger);
+		    c->given->ledger);
 }
 
 static void finish(check *c)
 {
 	/* a file appears whole or not at all */
-	const bool cut_short = c->options.output && tc_interrupted();
+	const bool cut_short = c->given->output && tc_interrupted();
 	if (c->output && !tc_output_close(c->output, !c->broken && !cut_short))
 		c->broken = true;
 	finish_ledger(c);
@@ -395,10 +360,9 @@ static void finish(check *c)
 	tc_report_free(c->trouble);
 	tc_report_free(c->report);
 	tc_ledger_free(c->ledger);
-	tc_settings_desk_free(c->settings);
 	tc_globs_free(c->include);
 	tc_globs_free(c->exclude);
-	tc_book_close(&c->book);
+	tc_ground_close(&c->ground);
 	tc_buffer_free(&c->text);
 	tc_buffer_free(&c->lines);
 }
@@ -412,19 +376,16 @@ static int status_of(const check *c)
 
 int tc_run_check(const tc_options *options)
 {
-	check c = {.options = *options, .broken = true};
+	check c = {.given = options, .broken = true};
 	const unsigned threads = options->jobs ? options->jobs : tc_jobs_processors();
 	tc_buffer_start(&c.text, NULL);
 	tc_buffer_start(&c.lines, NULL);
 	tc_signals_catch();
-	/* the folders of rulebooks that settings name live as long as it */
-	tc_settings_desk *first = options->no_settings ? NULL : tc_settings_desk_new(NULL, NULL, 0);
-	if (start_ask(&c) && start_book(&c, first) && start_ledger(&c) && (c.output = tc_output_open(options->output))) {
+	if (start_ask(&c) && start_ground(&c) && start_ledger(&c) && (c.output = tc_output_open(options->output))) {
 		c.broken = false;
 		if (start_report(&c, threads))
 			run(&c, threads);
 	}
 	finish(&c);
-	tc_settings_desk_free(first);
 	return status_of(&c);
 }

@@ -9,6 +9,8 @@ int tc_run_bite(const tc_options *options);
 int tc_run_rules(const tc_options *options);
 int tc_run_look(const tc_options *options);
 int tc_run_blank(const tc_options *options);
+int tc_run_settings(const tc_options *options);
+int tc_run_versus(const tc_options *options);
 int tc_run_schema(const tc_options *options);
 
 #endif

@@ -32,7 +32,9 @@ static int run(const tc_options *options)
 	    [TC_CMD_RULES] = tc_run_rules,
 	    [TC_CMD_LOOK] = tc_run_look,
 	    [TC_CMD_BLANK] = tc_run_blank,
-	    [TC_CMD_SCHEMA] = tc_run_schema};
+	    [TC_CMD_SCHEMA] = tc_run_schema,
+	    [TC_CMD_SETTINGS] = tc_run_settings,
+	    [TC_CMD_VERSUS] = tc_run_versus};
 	return commands[options->command](options);
 }
 

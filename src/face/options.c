@@ -6,7 +6,7 @@
 #include "face/options.h"
 
 enum { C = 1u << TC_CMD_CHECK, I = 1u << TC_CMD_BITE, R = 1u << TC_CMD_RULES, L = 1u << TC_CMD_LOOK, B = 1u << TC_CMD_BLANK,
-	S = 1u << TC_CMD_SCHEMA };
+	S = 1u << TC_CMD_SCHEMA, T = 1u << TC_CMD_SETTINGS, V = 1u << TC_CMD_VERSUS };
 
 #define JOBS_MOST 256u
 
@@ -61,6 +61,13 @@ static const command_row commands[TC_CMD_COUNT] = {
         "Prints the JSON Schema of a recipe, of a shelf in a file of its own, or of a file of a rulebook, with the words "
         "of the rulebook, so that an editor can complete keys and names and mark what cannot be read. It takes less for "
         "wrong than check does."},
+    [TC_CMD_SETTINGS] = {"settings", "tiecoat settings [OPTION]… [PATH]…", "which settings are in force, and who says so",
+        "Shows for each file or folder PATH what the files tiecoat-settings.yaml in its folder and above it say, and which of "
+        "them says each thing; without PATH for this folder."},
+    [TC_CMD_VERSUS] = {"versus", "tiecoat versus [OPTION]… OLD NEW", "what does a change to a recipe change?",
+        "Compares two versions of a file of recipes: which findings are new, gone or weigh otherwise, the dry film of each "
+        "part, time, and cost where the shelf says prices. Exit status: 0 if nothing of the weight of --at-least is new, "
+        "1 if something is, 2 if anything could not be read."},
 };
 
 /* --- help -------------------------------------------------------------------------------------------------------- */

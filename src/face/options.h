@@ -13,7 +13,8 @@
 /* Exit statuses. Of several the greatest holds. */
 enum { TC_EXIT_SOUND = 0, TC_EXIT_FOUND = 1, TC_EXIT_TROUBLE = 2 };
 
-typedef enum tc_command { TC_CMD_CHECK, TC_CMD_BITE, TC_CMD_RULES, TC_CMD_LOOK, TC_CMD_BLANK, TC_CMD_SCHEMA, TC_CMD_COUNT } tc_command;
+typedef enum tc_command { TC_CMD_CHECK, TC_CMD_BITE, TC_CMD_RULES, TC_CMD_LOOK, TC_CMD_BLANK, TC_CMD_SCHEMA, TC_CMD_SETTINGS, TC_CMD_VERSUS,
+	TC_CMD_COUNT } tc_command;
 
 typedef enum tc_when { TC_WHEN_AUTO, TC_WHEN_ALWAYS, TC_WHEN_NEVER } tc_when;
 

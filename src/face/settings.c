@@ -65,6 +65,7 @@ static void take_glob(reading *r, const tc_node *node)
 static void read_exclude(reading *r, const tc_node *node)
 {
 	r->made->exclude = tc_globs_new();
+	r->made->exclude_node = node;
 	if (r->made->exclude)
 		each_text(r, node, "exclude", "globs such as [drafts/, '*-old.yaml']", take_glob);
 	else
@@ -286,7 +287,7 @@ static void read_file(reading *r)
 	if (tc_file_read(arena, r->made->file, r->diags, &bytes, &length) != TC_OK ||
 	    tc_source_new(arena, r->made->file, bytes, length, r->diags, &source) != TC_OK)
 		return;
-	r->source = source;
+	r->source = r->made->source = source;
 	if (tc_yaml_read(arena, source, r->diags, &documents, &count) != TC_OK)
 		return;
 	read_root(r, documents, count);

@@ -32,6 +32,8 @@ struct tc_settings {
 	const char *folder;       /* the real path of its folder */
 	bool bad;                 /* it has errors: nothing that it governs is judged */
 	const tc_globs *exclude;  /* NULL: none */
+	const tc_node *exclude_node;
+	const tc_source *source; /* NULL: it could not be read */
 	bool has_at_least;
 	tc_verdict at_least;
 	tc_place at_least_place;

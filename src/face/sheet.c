@@ -53,6 +53,13 @@ bool tc_sheet_open(const tc_options *options, tc_sheet *sheet)
 	return true;
 }
 
+void tc_sheet_title(tc_sheet *sheet, const char *title)
+{
+	if (sheet->text.length)
+		tc_page_break(&sheet->page);
+	tc_page_wrap(&sheet->page, TC_INK_STRONG, title, 0, 0);
+}
+
 int tc_sheet_close(tc_sheet *sheet, int status)
 {
 	bool good = !sheet->text.failed && !sheet->page.work.failed;

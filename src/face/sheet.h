@@ -16,6 +16,8 @@ void tc_style_of(const tc_options *options, const tc_output *output, tc_report_o
 
 /* False: the output cannot be opened, and that was said. */
 bool tc_sheet_open(const tc_options *options, tc_sheet *sheet);
+/* A strong line, with a blank one above unless it is the first. */
+void tc_sheet_title(tc_sheet *sheet, const char *title);
 /* Writes what is on the sheet and closes it: `status`, or trouble if it could not be written. */
 int tc_sheet_close(tc_sheet *sheet, int status);
 
