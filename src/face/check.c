@@ -303,6 +303,7 @@ static bool start_report(check *c, unsigned threads)
 		c->plan = (tc_examine_plan){.rulebook = c->ground.book.rulebook,
 		    .report = c->report,
 		    .ledger = c->ledger,
+		    .brief = c->given->format == TC_FORMAT_LINE,
 		    .at_least = c->ground.options.at_least,
 		    .at_least_said = c->ground.options.at_least_said};
 		return true;

@@ -152,6 +152,8 @@ tc_examiner *tc_examiner_new(const tc_examine_plan *plan)
 	e->share = tc_report_share(plan->report);
 	e->arena = tc_arena_new(NULL, FIRST_BLOCK);
 	e->names = tc_rulebook_names(plan->rulebook);
+	if (e->worker && plan->brief)
+		tc_worker_brief(e->worker);
 	if (e->worker && e->share && e->arena)
 		return e;
 	tc_examiner_free(e);

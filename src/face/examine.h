@@ -11,6 +11,7 @@ typedef struct tc_examine_plan {
 	const tc_rulebook *rulebook;
 	const tc_report *report;
 	const tc_ledger *ledger; /* NULL: none */
+	bool brief;              /* the report shows neither reasons nor remedies */
 	tc_verdict at_least;
 	bool at_least_said;      /* on the command line: before what settings say */
 } tc_examine_plan;

@@ -35,7 +35,8 @@ tc_question tc_question_new(tc_scene *scene, uint32_t *steps_left)
 	    .getter = tc_scene_getter(),
 	    .user = scene,
 	    .steps_left = steps_left,
-	    .patterns = scene->worker->patterns};
+	    .patterns = scene->worker->patterns,
+	    .terse = scene->worker->brief};
 }
 
 static tc_place place_of(const asking *a)

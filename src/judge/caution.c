@@ -5,6 +5,21 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* A material at a step, once for all parts that share it; without a material the step alone, without a step what a part is
+ * made of. In the order in which parts and steps come to them. */
+typedef struct touch {
+	uint32_t number; /* of the step; 0: none */
+	uint32_t verb;
+	const tc_product *product; /* NULL */
+} touch;
+
+typedef struct touches {
+	touch *at;
+	uint32_t count, room;
+	uint64_t *seen; /* (product or none) × (step or none) */
+	uint32_t steps;
+} touches;
+
 /* One caution's uses while they are gathered. */
 typedef struct uses {
 	const tc_scene *scene;
@@ -79,12 +94,36 @@ static bool brings(uses *u, const tc_entry *entry)
 
 static void material(uses *u, uint32_t step, const tc_product *product)
 {
-	if (!product || !brings(u, product->family))
+	if (!brings(u, product->family))
 		return;
 	u->any = true;
-	add_step(u, step);
+	if (step)
+		add_step(u, step);
 	add_text(u->label, &u->labels, 16, product->label);
 }
+
+static void look_at(uses *u, const touch *t)
+{
+	const uint64_t verbs = u->caution->verbs;
+
+	if (t->number == 0) {
+		/* substrates and old finishes matter where they are worked on; a caution without verbs names them at once */
+		if (!verbs && !open_caution(u->caution))
+			material(u, 0, t->product);
+		return;
+	}
+	if (verbs && !(verbs >> t->verb & 1))
+		return;
+	if (!open_caution(u->caution)) {
+		if (t->product)
+			material(u, t->number, t->product);
+	} else if (verbs) {
+		u->any = true;
+		add_step(u, t->number);
+	}
+}
+
+/* --- what is touched --------------------------------------------------------------------------------------------- */
 
 /* Verbs that wear away what is exposed: its dust counts too. */
 static bool wears(uint32_t verb)
@@ -92,26 +131,52 @@ static bool wears(uint32_t verb)
 	return verb == TC_VERB_SAND || verb == TC_VERB_POLISH || verb == TC_VERB_SCRIBE || verb == TC_VERB_STRIP;
 }
 
-static void part_step(uses *u, const tc_part_step *at)
+static bool add_touch(touches *ts, tc_arena *arena, const tc_step *step, const tc_product *product)
+{
+	const uint32_t number = step ? step->number : 0;
+	const size_t bit = (size_t)(product ? product->index + 1 : 0) * (ts->steps + 1) + number;
+
+	if (ts->seen[bit / 64] >> bit % 64 & 1)
+		return true;
+	ts->seen[bit / 64] |= UINT64_C(1) << bit % 64;
+	if (!tc_arena_grow(arena, (void **)&ts->at, ts->count, &ts->room, sizeof *ts->at))
+		return false;
+	ts->at[ts->count++] = (touch){number, step ? step->written->verb : 0, product};
+	return true;
+}
+
+static bool add_part_step(touches *ts, tc_arena *arena, const tc_part_step *at)
 {
 	const tc_written_step *w = at->step->written;
+	const tc_product *const named[] = {NULL, w->with, w->thin.with, w->softener};
+	bool good = true;
 
-	if (u->caution->verbs && !(u->caution->verbs >> w->verb & 1))
-		return;
-	if (open_caution(u->caution)) {
-		if (u->caution->verbs) {
-			u->any = true;
-			add_step(u, at->step->number);
-		}
-		return;
-	}
-	material(u, at->step->number, w->with);
-	material(u, at->step->number, w->thin.with);
-	material(u, at->step->number, w->softener);
-	if (wears(w->verb))
-		for (uint32_t i = 0; i < at->before.count; i++)
-			material(u, at->step->number, at->before.at[i].product);
+	for (size_t i = 0; i < sizeof named / sizeof *named; i++)
+		if (i == 0 || named[i])
+			good = good && add_touch(ts, arena, at->step, named[i]);
+	for (uint32_t i = 0; wears(w->verb) && i < at->before.count; i++)
+		good = good && add_touch(ts, arena, at->step, at->before.at[i].product);
+	return good;
 }
+
+static bool gather_touches(const tc_model *model, tc_arena *arena, touches *ts)
+{
+	const size_t bits = (size_t)(model->recipe->products + 1) * (model->steps + 1);
+	bool good = true;
+
+	*ts = (touches){.steps = model->steps, .seen = TC_ARRAY(arena, bits / 64 + 1, uint64_t)};
+	if (!ts->seen)
+		return false;
+	for (uint32_t p = 0; p < model->parts; p++) {
+		const tc_part *part = &model->part[p];
+		for (uint32_t s = 0; s < part->steps; s++)
+			good = good && add_part_step(ts, arena, &part->step[s]);
+		good = good && add_touch(ts, arena, NULL, part->written->substrate);
+	}
+	return good;
+}
+
+/* --- a caution --------------------------------------------------------------------------------------------------- */
 
 static int by_number(const void *a, const void *b)
 {
@@ -154,24 +219,6 @@ static bool finish(uses *u, tc_caution_use *use)
 	return true;
 }
 
-static void look(uses *u)
-{
-	const tc_model *model = u->scene->model;
-
-	if (open_caution(u->caution) && !u->caution->verbs)
-		u->any = true; /* it always shows */
-	for (uint32_t p = 0; p < model->parts; p++) {
-		const tc_part *part = &model->part[p];
-		for (uint32_t s = 0; s < part->steps; s++)
-			part_step(u, &part->step[s]);
-		/* substrates and old finishes matter where they are worked on; a caution without verbs names them at once */
-		if (!u->caution->verbs && !open_caution(u->caution) && brings(u, part->written->substrate->family)) {
-			u->any = true;
-			add_text(u->label, &u->labels, 16, part->written->substrate->label);
-		}
-	}
-}
-
 static int by_rank(const void *a, const void *b)
 {
 	const tc_caution_use *x = a, *y = b;
@@ -185,17 +232,19 @@ bool tc_gather_cautions(const tc_scene *scene, tc_judgement *judgement)
 	const tc_library *library = scene->model->library;
 	uint32_t all = tc_library_cautions(library), count = 0;
 	tc_caution_use *list = TC_ARRAY(scene->arena, all + 1, tc_caution_use);
+	touches ts;
 	uses u; /* its arrays are large: filled as needed, not zeroed for each caution */
 
-	if (!list)
+	if (!list || !gather_touches(scene->model, scene->arena, &ts))
 		return false;
 	for (uint32_t i = 0; i < all; i++) {
 		u.scene = scene;
 		u.caution = tc_library_caution(library, i);
 		u.index = i;
 		u.steps = u.codes = u.labels = 0;
-		u.any = false;
-		look(&u);
+		u.any = open_caution(u.caution) && !u.caution->verbs; /* it always shows */
+		for (uint32_t t = 0; t < ts.count; t++)
+			look_at(&u, &ts.at[t]);
 		if (u.any && !finish(&u, &list[count++]))
 			return false;
 	}

@@ -156,6 +156,8 @@ static uint32_t explain(tc_question *question, const tc_expr *when, tc_leaf *lea
 static bool why_of(const tc_scene *scene, const tc_leaf *leaves, uint32_t count, tc_truth truth, tc_why *why)
 {
 	*why = (tc_why){0};
+	if (scene->worker->brief)
+		return truth != TC_UNSURE || needs_of(scene, leaves, count, why);
 	return reasons_of(scene, leaves, count, why) && (truth != TC_UNSURE || needs_of(scene, leaves, count, why));
 }
 
@@ -184,7 +186,7 @@ bool tc_finding_fill(tc_findings *fs, tc_finding *f, tc_truth truth)
 			f->verdict = f->weight = TC_V_WARNING;
 			f->lowered = true;
 		}
-		if (!tc_advise(fs, f))
+		if (!fs->scene->worker->brief && !tc_advise(fs, f))
 			return false;
 	}
 	f->message = message_of(fs, f->rule, truth);

@@ -110,6 +110,10 @@ tc_worker *tc_worker_new(const tc_rulebook *rulebook, const tc_allocator *from);
 void tc_worker_free(tc_worker *worker);
 tc_finder *tc_worker_finder(tc_worker *worker);
 
+/* From now on judgements have no reasons and no remedies, for a report that shows neither; verdicts, messages, what is lacking
+ * and cautions are the same. */
+void tc_worker_brief(tc_worker *worker);
+
 /* Names of rules for the recipe reader's `accept`. */
 tc_rule_names tc_rulebook_names(const tc_rulebook *rulebook);
 

@@ -36,6 +36,7 @@ struct tc_worker {
 	tc_patterns *patterns;
 	struct tc_solvent *solvent; /* by entry; `solvent_state` says whether it was looked at */
 	uint8_t *brings;            /* caution × entry: 0 not looked at, 1 does not bring it up, 2 does */
+	bool brief;                 /* no reasons, no remedies */
 	uint8_t *solvent_state;     /* 0 not looked at, 1 Hansen's parameters only, 2 all that drying needs, 3 nothing known */
 };
 

@@ -56,6 +56,11 @@ void tc_worker_free(tc_worker *w)
 	w->from->get(w->from->user, w, 0);
 }
 
+void tc_worker_brief(tc_worker *worker)
+{
+	worker->brief = true;
+}
+
 tc_finder *tc_worker_finder(tc_worker *worker)
 {
 	return worker->finder;

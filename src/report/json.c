@@ -5,8 +5,6 @@
 
 #include "report/json.h"
 
-#define DIGITS 6
-
 static json_t *checked(tc_json *json, json_t *value)
 {
 	json->failed = json->failed || !value;
@@ -31,11 +29,11 @@ json_t *tc_json_text(tc_json *json, const char *text)
 		return checked(json, json_null());
 	const tc_text t = tc_text_of(text);
 	if (tc_utf8_bad(t.at, t.length) == t.length)
-		return checked(json, json_stringn(t.at, t.length));
+		return checked(json, json_stringn_nocheck(t.at, t.length));
 	tc_buffer good;
 	tc_buffer_start(&good, NULL);
 	repair(&good, t);
-	json_t *value = checked(json, good.failed ? NULL : json_stringn(good.at, good.length));
+	json_t *value = checked(json, good.failed ? NULL : json_stringn_nocheck(good.at, good.length));
 	tc_buffer_free(&good);
 	return value;
 }
@@ -62,7 +60,7 @@ json_t *tc_json_array(tc_json *json)
 
 void tc_json_put(tc_json *json, json_t *object, const char *key, json_t *value)
 {
-	if (json_object_set_new(object, key, value) != 0)
+	if (json_object_set_new_nocheck(object, key, value) != 0) /* our keys are UTF-8 */
 		json->failed = true;
 }
 
@@ -97,30 +95,4 @@ json_t *tc_json_uri(tc_json *json, const char *path)
 	json_t *value = checked(json, out.failed ? NULL : json_stringn(out.at ? out.at : "", out.length));
 	tc_buffer_free(&out);
 	return value;
-}
-
-typedef struct target {
-	tc_buffer *out;
-	size_t depth;
-} target;
-
-static int take(const char *bytes, size_t length, void *user)
-{
-	const target *to = user;
-	for (size_t from = 0; from < length;) {
-		const char *end = memchr(bytes + from, '\n', length - from);
-		const size_t next = end ? (size_t)(end - bytes) + 1 : length;
-		tc_buffer_add(to->out, (tc_text){bytes + from, next - from});
-		if (end)
-			tc_buffer_fill(to->out, ' ', to->depth);
-		from = next;
-	}
-	return to->out->failed ? -1 : 0;
-}
-
-void tc_json_write(tc_json *json, const json_t *value, size_t depth, tc_buffer *out)
-{
-	target to = {out, depth};
-	if (json->failed || json_dump_callback(value, take, &to, JSON_INDENT(1) | JSON_REAL_PRECISION(DIGITS)) != 0)
-		json->failed = true;
 }

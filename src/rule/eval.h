@@ -44,6 +44,7 @@ struct tc_question {
 	tc_value bound[TC_NAMES_MAX]; /* subjects; those that the question has not are absent */
 	uint32_t *steps_left;         /* of the recipe, TC_STEPS_PER_CHECK at first; 0 ends everything with U */
 	uint32_t spent;               /* instructions of the last tc_decide */
+	bool terse;                   /* tc_explain prints no values: nobody reads them */
 	bool hit_rule_bound, hit_check_bound; /* set by whatever hit the bound, cleared by nobody but the judge */
 };
 

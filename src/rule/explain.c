@@ -142,6 +142,8 @@ static void print_path(
 {
 	tc_field_row room;
 	tc_buffer out;
+	if (e->q->terse)
+		return; /* `printed` is empty */
 	tc_buffer_start(&out, e->from);
 	if (at_least)
 		tc_buffer_puts(&out, "at least ");
