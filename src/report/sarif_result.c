@@ -49,10 +49,42 @@ static json_t *logical(tc_json *json, const tc_judgement *judgement, const tc_fi
 	return array;
 }
 
+/* What stands at a place, to the end of its line. */
+static tc_text line_from(tc_text text, tc_place place)
+{
+	size_t at = 0;
+	for (uint32_t line = 1; line < place.line && at < text.length; at++)
+		line += text.at[at] == '\n';
+	for (uint32_t column = 1; column < place.column && at < text.length; column++) {
+		uint32_t point;
+		at += tc_utf8_next(text.at + at, text.length - at, &point);
+	}
+	size_t end = at;
+	while (end < text.length && text.at[end] != '\n' && text.at[end] != '\r')
+		end++;
+	return (tc_text){text.at + at, end - at};
+}
+
+static void add_snippet(tc_json *json, json_t *location, const tc_recipe *recipe, tc_place place)
+{
+	json_t *region = json_object_get(json_object_get(location, "physicalLocation"), "region");
+	tc_buffer line;
+	if (!region)
+		return;
+	json_t *snippet = tc_json_object(json);
+	tc_buffer_start(&line, NULL);
+	tc_buffer_add(&line, line_from(tc_source_text(recipe->source), place));
+	json->failed = json->failed || line.failed;
+	tc_json_put(json, snippet, "text", tc_json_text(json, tc_words_text(&line)));
+	tc_json_put(json, region, "snippet", snippet);
+	tc_buffer_free(&line);
+}
+
 static json_t *locations(tc_json *json, const char *path, const tc_judgement *judgement, const tc_finding *f)
 {
 	json_t *array = tc_json_array(json);
 	json_t *location = tc_sarif_location(json, path, f->place, NULL);
+	add_snippet(json, location, judgement->model->recipe, f->place);
 	tc_json_put(json, location, "logicalLocations", logical(json, judgement, f));
 	tc_json_push(json, array, location);
 	return array;

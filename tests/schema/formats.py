@@ -127,6 +127,10 @@ def check_result(path, rules, result, finding):
     expect(path, "kind and level", (result["kind"], result["level"]), level_of(finding))
     region = result["locations"][0]["physicalLocation"]["region"]
     expect(path, "place", (region["startLine"], region["startColumn"]), (finding["line"], finding["column"]))
+    if os.path.isfile(path):
+        with open(path, encoding="utf-8") as file:
+            line = file.read().splitlines()[region["startLine"] - 1]
+        expect(path, "snippet", region["snippet"]["text"], line[region["startColumn"] - 1:])
     expect(path, "suppressed", bool(result["suppressions"]), "acceptance" in finding)
 
 
