@@ -1,5 +1,6 @@
 /* The image: what comes out of it is what the files give, instruction by instruction; what is broken is refused. */
 #include <glob.h>
+#include <sys/mman.h>
 
 #include "fake.h"
 
@@ -219,6 +220,42 @@ static void test_answers(void **state)
 	close_shelf(&s, false);
 }
 
+/* At its home address it is used where it lies, read-only. */
+static void test_home(void **state)
+{
+	(void)state;
+	shelf s = small_book();
+	tc_buffer messages, fresh, mapped;
+	tc_buffer image = image_of(&s, &messages);
+	assert_null(tc_rulebook_image_home(image.at, 100));
+	void *const home = (void *)(uintptr_t)tc_rulebook_image_home(image.at, image.length);
+	assert_non_null(home);
+	void *const at =
+	    mmap(home, image.length, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS | MAP_FIXED_NOREPLACE, -1, 0);
+	if (at == home) { /* else something lies there already, as under some sanitizers */
+		tc_rulebook *copied, *there;
+		memcpy(at, image.at, image.length);
+		assert_int_equal(mprotect(at, image.length, PROT_READ), 0);
+		assert_int_equal(tc_rulebook_from_image(NULL, at, image.length, &there), TC_OK);
+		assert_int_equal(tc_rulebook_from_image(NULL, image.at, image.length, &copied), TC_OK);
+		assert_true((char *)there >= (char *)at && (char *)there < (char *)at + image.length);
+		tc_buffer_start(&fresh, NULL);
+		tc_buffer_start(&mapped, NULL);
+		dump_all(copied, &fresh);
+		dump_all(there, &mapped);
+		assert_string_equal(mapped.at, fresh.at);
+		tc_buffer_free(&fresh);
+		tc_buffer_free(&mapped);
+		tc_rulebook_free(there); /* which frees nothing */
+		tc_rulebook_free(copied);
+	}
+	if (at != MAP_FAILED)
+		munmap(at, image.length);
+	tc_buffer_free(&image);
+	tc_buffer_free(&messages);
+	close_shelf(&s, false);
+}
+
 /* Cut, or made for another program or machine. */
 static void test_refused(void **state)
 {
@@ -285,7 +322,7 @@ static void test_stamp(void **state)
 int main(void)
 {
 	const struct CMUnitTest tests[] = {cmocka_unit_test(test_small), cmocka_unit_test(test_default),
-	    cmocka_unit_test(test_same_bytes), cmocka_unit_test(test_answers), cmocka_unit_test(test_refused),
-	    cmocka_unit_test(test_broken_rulebook), cmocka_unit_test(test_stamp)};
+	    cmocka_unit_test(test_same_bytes), cmocka_unit_test(test_answers), cmocka_unit_test(test_home),
+	    cmocka_unit_test(test_refused), cmocka_unit_test(test_broken_rulebook), cmocka_unit_test(test_stamp)};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
