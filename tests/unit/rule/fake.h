@@ -90,8 +90,9 @@ static inline void print_diags(tc_diags *diags, tc_buffer *out)
 		tc_diag_print(tc_diags_at(diags, i), out);
 }
 
-/* The book of the tests with `more` behind it; NULL on errors, with all messages in `out`. */
-static inline tc_rulebook *load_book(const char *more, bool keep_shown, tc_buffer *out)
+/* The book of the tests with `more` behind it; NULL on errors, with all messages in `out`. `bytes`: the recipes of shown_by
+ * are kept, and what they need, for the caller to free after the book; else NULL. */
+static inline tc_rulebook *load_book(const char *more, char **bytes, tc_buffer *out)
 {
 	size_t length;
 	char *const book = read_text_file("tests/unit/rule/book.yaml", &length), *const defaults = some_defaults();
@@ -100,7 +101,7 @@ static inline tc_rulebook *load_book(const char *more, bool keep_shown, tc_buffe
 	tc_arena *arena = tc_arena_new(NULL, 0);
 	tc_diags *diags = tc_diags_new(arena);
 	tc_rulebook *rulebook = NULL;
-	const tc_status status = tc_rulebook_load(NULL, files, 3, keep_shown, diags, &rulebook);
+	const tc_status status = tc_rulebook_load(NULL, files, 3, bytes != NULL, diags, &rulebook);
 	assert_true((status == TC_OK) == (rulebook != NULL));
 	if (out)
 		print_diags(diags, out);
@@ -111,7 +112,9 @@ static inline tc_rulebook *load_book(const char *more, bool keep_shown, tc_buffe
 		fail_msg("%s", all.at);
 	}
 	tc_arena_free(arena);
-	if (!keep_shown)
+	if (bytes)
+		*bytes = book;
+	else
 		free(book);
 	free(defaults);
 	return rulebook;

@@ -6,7 +6,7 @@ static tc_rulebook *book;
 static int load(void **state)
 {
 	(void)state;
-	book = load_book(NULL, false, NULL);
+	book = load_book(NULL, NULL, NULL);
 	return 0;
 }
 
@@ -215,9 +215,9 @@ static void count_bound(const char *head, const char *format, uint32_t most, con
 {
 	char *good = many(head, format, most), *bad = many(head, format, most + 1);
 	tc_buffer out;
-	tc_rulebook_free(load_book(good, false, NULL));
+	tc_rulebook_free(load_book(good, NULL, NULL));
 	tc_buffer_start(&out, NULL);
-	assert_null(load_book(bad, false, &out));
+	assert_null(load_book(bad, NULL, &out));
 	assert_non_null(strstr(out.at, wanted));
 	tc_buffer_free(&out);
 	free(good);
@@ -255,7 +255,7 @@ static void test_runaway_lets(void **state)
 		at += sprintf(at, "  d%d: {asks: contact, is: d%d or d%d}\n", i, i - 1, i - 1);
 	tc_buffer out;
 	tc_buffer_start(&out, NULL);
-	assert_null(load_book(text, false, &out));
+	assert_null(load_book(text, NULL, &out));
 	assert_non_null(strstr(out.at, "with its lets written out this is longer than 512 instructions"));
 	tc_buffer_free(&out);
 }

@@ -25,7 +25,7 @@ static const char *const expressions[] = {
 static void test_golden(void **state)
 {
 	(void)state;
-	tc_rulebook *book = load_book(NULL, false, NULL);
+	tc_rulebook *book = load_book(NULL, NULL, NULL);
 	tc_arena *arena = tc_arena_new(NULL, 0);
 	tc_diags *diags = tc_diags_new(arena);
 	tc_buffer out;

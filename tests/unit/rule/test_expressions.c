@@ -108,7 +108,7 @@ static bool run_case(cases *c, tc_text data, tc_text expression, tc_text wanted,
 static void test_cases(void **state)
 {
 	(void)state;
-	cases c = {.rulebook = load_book(NULL, false, NULL)};
+	cases c = {.rulebook = load_book(NULL, NULL, NULL)};
 	c.text = read_text_file("tests/unit/rule/expressions.txt", &c.length);
 	tc_text data, expression, wanted;
 	uint32_t count = 0, wrong = 0;

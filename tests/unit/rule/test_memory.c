@@ -123,7 +123,7 @@ static void test_image(void **state)
 static void test_expression(void **state)
 {
 	(void)state;
-	tc_rulebook *book = load_book(NULL, false, NULL);
+	tc_rulebook *book = load_book(NULL, NULL, NULL);
 	const tc_text text =
 	    TC_TEXT("coat.label matches '^a(b|c)' and half_cured(under) and any(earlier layers as l, l.old)");
 	bool done = false;

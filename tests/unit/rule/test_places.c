@@ -5,7 +5,7 @@ static void says(const char *more, const char *wanted)
 {
 	tc_buffer out;
 	tc_buffer_start(&out, NULL);
-	assert_null(load_book(more, false, &out));
+	assert_null(load_book(more, NULL, &out));
 	assert_string_equal(out.at, wanted);
 	tc_buffer_free(&out);
 }

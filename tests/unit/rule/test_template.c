@@ -6,7 +6,7 @@ static tc_rulebook *book;
 static int load(void **state)
 {
 	(void)state;
-	book = load_book(NULL, false, NULL);
+	book = load_book(NULL, NULL, NULL);
 	return 0;
 }
 

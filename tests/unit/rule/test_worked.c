@@ -57,7 +57,7 @@ static tc_rulebook *book;
 static int load(void **state)
 {
 	(void)state;
-	book = load_book(rules, false, NULL);
+	book = load_book(rules, NULL, NULL);
 	return 0;
 }
 
