@@ -4,7 +4,7 @@ _tiecoat() {
 	local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]} i
 	COMPREPLY=()
 	if [ "$COMP_CWORD" -eq 1 ]; then
-		mapfile -t COMPREPLY < <(compgen -W 'check rules look blank --help --version' -- "$word")
+		mapfile -t COMPREPLY < <(compgen -W 'check bite versus settings rules look blank schema --help --version' -- "$word")
 		return
 	fi
 	# `--format=js` comes as three words where = parts them
@@ -14,18 +14,35 @@ _tiecoat() {
 		word=
 	fi
 	case $before in
-	-f | --format) mapfile -t COMPREPLY < <(compgen -W 'text line json' -- "$word"); return ;;
+	-f | --format)
+		local forms='text line json jsonl sarif junit'
+		[ "$command" = bite ] && forms='text json svg'
+		mapfile -t COMPREPLY < <(compgen -W "$forms" -- "$word")
+		return
+		;;
+	-p | --pass) mapfile -t COMPREPLY < <(compgen -W 'mist light medium wet' -- "$word"); return ;;
+	-s | --shelf | --svg) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
 	-a | --at-least) mapfile -t COMPREPLY < <(compgen -W 'note warning error' -- "$word"); return ;;
 	--color) mapfile -t COMPREPLY < <(compgen -W 'auto always never' -- "$word"); return ;;
 	-r | --rules) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
 	-o | --output) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
+	-j | --jobs | --include | --exclude) return ;;
+	-T | --files-from | --ledger) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
 	--code) _tiecoat_rules "$word"; return ;;
 	esac
 	case $word in
 	-*)
 		local options='--help --version --rules --output --color'
 		case $command in
-		check) options="$options --format --at-least --quiet" ;;
+		check)
+			options="$options --format --at-least --quiet --jobs --include --exclude --files-from --null"
+			options="$options --ledger --write-ledger --no-settings"
+			;;
+		versus) options="$options --at-least --no-settings" ;;
+		bite)
+			options="$options --format --shelf --pass --wet-film --coats --flash --thin --time"
+			options="$options --temperature --humidity --air-speed --stressed --svg"
+			;;
 		rules) options="$options --fields --verify --code" ;;
 		esac
 		mapfile -t COMPREPLY < <(compgen -W "$options" -- "$word")
@@ -33,7 +50,8 @@ _tiecoat() {
 		;;
 	esac
 	case $command in
-	check) mapfile -t COMPREPLY < <(compgen -f -- "$word") ;;
+	check | versus | settings) mapfile -t COMPREPLY < <(compgen -f -- "$word") ;;
+	schema) mapfile -t COMPREPLY < <(compgen -W 'recipe shelf rulebook' -- "$word") ;;
 	rules)
 		for i in "${COMP_WORDS[@]}"; do
 			if [ "$i" = --verify ]; then

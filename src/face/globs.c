@@ -129,21 +129,34 @@ bool tc_globs_add(tc_globs *globs, tc_text text, char trouble[160])
 
 /* --- comparing --------------------------------------------------------------------------------------------------- */
 
-bool tc_globs_fit(const tc_globs *globs, const char *path, bool folder)
+static bool fit(const tc_globs *globs, tc_text path, bool folder)
 {
-	if (!tc_globs_any(globs))
-		return false;
-	const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path;
-	const size_t length = strlen(path), short_length = length - (size_t)(name - path);
+	const char *slash = memrchr(path.at, '/', path.length), *name = slash ? slash + 1 : path.at;
+	const tc_text last = {name, path.length - (size_t)(name - path.at)};
 	for (size_t i = 0; i < globs->count; i++) {
 		const glob *g = &globs->at[i];
+		const tc_text text = g->whole ? path : last;
 		if (g->folder && !folder)
 			continue;
 		/* one that runs into a bound does not fit: then a file is checked that was not meant to be, and never
 		 * the other way round */
-		if (pcre2_match(g->code, (PCRE2_SPTR)(g->whole ? path : name), g->whole ? length : short_length, 0, 0,
-		        globs->match, globs->bounds) >= 0)
+		if (pcre2_match(g->code, (PCRE2_SPTR)text.at, text.length, 0, 0, globs->match, globs->bounds) >= 0)
 			return true;
 	}
 	return false;
+}
+
+bool tc_globs_fit(const tc_globs *globs, const char *path, bool folder)
+{
+	return tc_globs_any(globs) && fit(globs, tc_text_of(path), folder);
+}
+
+bool tc_globs_fit_way(const tc_globs *globs, const char *path)
+{
+	if (!tc_globs_any(globs))
+		return false;
+	for (const char *slash = strchr(path, '/'); slash; slash = strchr(slash + 1, '/'))
+		if (slash > path && fit(globs, (tc_text){path, (size_t)(slash - path)}, true))
+			return true;
+	return fit(globs, tc_text_of(path), false);
 }

@@ -17,5 +17,7 @@ bool tc_globs_any(const tc_globs *globs); /* NULL has none */
 
 /* Does one of them fit? `path`: from the list's folder, without a `/` at its start or end. */
 bool tc_globs_fit(const tc_globs *globs, const char *path, bool folder);
+/* Does one fit this file, or a folder on the way to it? */
+bool tc_globs_fit_way(const tc_globs *globs, const char *path);
 
 #endif

@@ -106,7 +106,7 @@ void tc_options_help(tc_command command, tc_page *page)
 	tc_page_wrap(page, TC_INK_PLAIN, "Checks the finishing plan of a scale model against a rulebook.", 0, 0);
 	tc_page_heading(page, "Commands");
 	for (unsigned i = 0; i < TC_CMD_COUNT; i++)
-		tc_page_item(page, 2, TC_INK_STRONG, commands[i].name, 10, commands[i].gist);
+		tc_page_item(page, 2, TC_INK_STRONG, commands[i].name, 12, commands[i].gist);
 	tc_page_break(page);
 	tc_page_wrap(page, TC_INK_PLAIN, "`tiecoat COMMAND --help` says more of each; the manual is tiecoat(1).", 0, 0);
 }

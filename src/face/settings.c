@@ -442,13 +442,14 @@ bool tc_settings_at_least(const tc_settings *settings, tc_verdict *at_least)
 	return settings != NULL;
 }
 
-bool tc_settings_exclude(const tc_settings *settings, const char *real, bool folder)
+bool tc_settings_exclude(const tc_settings *settings, const char *real, bool folder, bool way)
 {
 	for (; settings; settings = settings->outer) {
 		const size_t length = strlen(settings->folder);
-		const char *rest = real + length;
-		if (strncmp(real, settings->folder, length) == 0 &&
-		    tc_globs_fit(settings->exclude, *rest == '/' ? rest + 1 : rest, folder))
+		if (strncmp(real, settings->folder, length) != 0)
+			continue;
+		const char *rest = real + length + (real[length] == '/');
+		if (way ? tc_globs_fit_way(settings->exclude, rest) : tc_globs_fit(settings->exclude, rest, folder))
 			return true;
 	}
 	return false;

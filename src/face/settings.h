@@ -68,8 +68,8 @@ bool tc_settings_of(tc_settings_desk *desk, const char *path, tc_diags *diags, c
 bool tc_settings_at_least(const tc_settings *settings, tc_verdict *at_least);
 const tc_settings *tc_settings_with_rules(const tc_settings *settings); /* NULL: none says any */
 
-/* Does one of the settings exclude this file or folder (its real path)? */
-bool tc_settings_exclude(const tc_settings *settings, const char *real, bool folder);
+/* Does one of the settings exclude this file or folder (its real path)? `way`: or a folder on the way from the settings. */
+bool tc_settings_exclude(const tc_settings *settings, const char *real, bool folder, bool way);
 
 /* Complains of what the settings require and the recipe does not say. */
 void tc_settings_check(const tc_settings *settings, const tc_recipe *recipe, tc_diags *diags);

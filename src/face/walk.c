@@ -109,7 +109,7 @@ static const tc_settings *settings_of(const tc_walk *walk)
 static bool is_excluded(const tc_walk *walk, bool folder)
 {
 	if (tc_globs_fit(walk->ask->exclude, real_from(walk, walk->base), folder) ||
-	    tc_settings_exclude(settings_of(walk), walk->real.at, folder))
+	    tc_settings_exclude(settings_of(walk), walk->real.at, folder, false))
 		return true;
 	for (size_t i = 0; i < walk->depth; i++)
 		if (tc_globs_fit(walk->levels[i].ignore, real_from(walk, walk->levels[i].real), folder))
@@ -310,7 +310,7 @@ static bool passes(const tc_walk *walk, const tc_settings *settings)
 		path += 2;
 	if (tc_globs_any(walk->ask->include) && !tc_globs_fit(walk->ask->include, path, false))
 		return false;
-	return !tc_globs_fit(walk->ask->exclude, path, false) && !tc_settings_exclude(settings, walk->real.at, false);
+	return !tc_globs_fit_way(walk->ask->exclude, path) && !tc_settings_exclude(settings, walk->real.at, false, true);
 }
 
 static bool step_list(tc_walk *walk, const tc_settings **settings)

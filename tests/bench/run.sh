@@ -27,17 +27,32 @@ best() {
 	done
 	eval "$name=$least"
 }
+cores=$(nproc)
 best scan "$dir/scan" "$dir/list"
-best check "$build/tiecoat" check --format=line "$dir/corpus"
-best json "$build/tiecoat" check --format=json "$dir/corpus"
+best check "$build/tiecoat" check --jobs=1 --format=line "$dir/corpus"
+best json "$build/tiecoat" check --jobs=1 --format=json "$dir/corpus"
+best text "$build/tiecoat" check --jobs=1 "$dir/corpus"
+best all "$build/tiecoat" check --format=line "$dir/corpus"
 one=$(head -n 1 "$dir/list")
 many() { for _ in $(seq 100); do "$build/tiecoat" check --format=line "$one"; done; true; }
 best hundred many
-awk -v n="$count" -v s="$scan" -v c="$check" -v j="$json" -v h="$hundred" 'BEGIN {
-  printf "bare scan        %8.1f µs a recipe\n", s / n / 1000;
-  printf "check, lines     %8.1f µs a recipe   %.2f × the scan   %d recipes a second\n", c / n / 1000, c / s, n * 1e9 / c;
-  printf "check, JSON      %8.1f µs a recipe   %.2f × the scan\n", j / n / 1000, j / s;
-  printf "one recipe       %8.2f ms whole process\n", h / 100 / 1e6 }'
+# A tenth of the corpus, for the growth with its size: whole folders of 1000, so it needs 10 000.
+tenth=0
+if [ "$count" -ge 10000 ]; then
+	mkdir "$dir/tenth"
+	for f in $(ls "$dir/corpus" | head -n $((count / 10000))); do mv "$dir/corpus/$f" "$dir/tenth/"; done
+	tenth=$(find "$dir/tenth" -name '*.yaml' | wc -l)
+	best part "$build/tiecoat" check --jobs=1 --format=line "$dir/tenth"
+fi
+awk -v n="$count" -v s="$scan" -v c="$check" -v j="$json" -v t="$text" -v a="$all" -v h="$hundred" -v cores="$cores" -v m="$tenth" -v p="${part:-0}" 'BEGIN {
+  printf "bare scan             %8.1f µs a recipe\n", s / n / 1000;
+  printf "check, lines, 1 job   %8.1f µs a recipe   %.2f × the scan   %d recipes a second\n", c / n / 1000, c / s, n * 1e9 / c;
+  printf "check, text, 1 job    %8.1f µs a recipe   %.2f × the scan\n", t / n / 1000, t / s;
+  printf "check, JSON, 1 job    %8.1f µs a recipe   %.2f × the scan\n", j / n / 1000, j / s;
+  printf "check, lines, %d cores %8.1f µs a recipe   %.2f times as fast as 1 job\n", cores, a / n / 1000, c / a;
+  if (m > 0)
+    printf "growth                %8.1f µs a recipe over %d, %.1f over %d\n", p / m / 1000, m, c / n / 1000, n;
+  printf "one recipe            %8.2f ms whole process\n", h / 100 / 1e6 }'
 peak() { # kB
 	if [ -x /usr/bin/time ]; then
 		/usr/bin/time -f '%M' "$@" 2>&1 >/dev/null | tail -n 1
@@ -45,4 +60,7 @@ peak() { # kB
 		echo '? (install time)'
 	fi
 }
-echo "peak memory      $(peak "$build/tiecoat" check --format=line "$dir/corpus") kB over $count recipes, $(peak "$build/tiecoat" check --format=line "$one") kB over one"
+[ "$tenth" = 0 ] || echo "peak memory, $cores cores: $(peak "$build/tiecoat" check --format=line "$dir/tenth") kB over $tenth"
+[ "$tenth" = 0 ] || mv "$dir/tenth"/* "$dir/corpus/"
+echo "peak memory, $cores cores: $(peak "$build/tiecoat" check --format=line "$dir/corpus") kB over $count, text $(peak "$build/tiecoat" check "$dir/corpus") kB, JSON $(peak "$build/tiecoat" check --format=json "$dir/corpus") kB"
+echo "peak memory, 1 job:   $(peak "$build/tiecoat" check --jobs=1 --format=line "$dir/corpus") kB over $count, $(peak "$build/tiecoat" check --format=line "$one") kB over one"

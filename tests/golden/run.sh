@@ -59,11 +59,39 @@ run collection.txt check examples/collection
 run collection-quiet.txt check --quiet --at-least=note examples/collection
 run collection.line check --format=line examples/collection
 run_json collection.json examples/collection
+
+# A collection with settings, an ignore file and a ledger.
+shop=tests/golden/workshop
+run workshop.line check --format=line $shop
+run workshop-jobs.line check --format=line --jobs=3 $shop
+run workshop-json.txt check --format=json --quiet $shop/boats/skiff.yaml
+run workshop-no-settings.line check --format=line --no-settings $shop
+run workshop-include.line check --format=line --include='d*.yaml' $shop
+run workshop-exclude.line check --format=line --exclude=harbour/ --exclude='boats/s*' $shop
+run workshop-at-least.line check --format=line --at-least=note $shop/harbour
+run workshop-ledger.line check --format=line --ledger=$shop/known.ledger $shop/boats/dinghy.yaml $shop/harbour
+run workshop-ledger.txt check --quiet --ledger=$shop/known.ledger $shop/boats/dinghy.yaml
+run settings.txt settings $shop/boats $shop/harbour/shed.yaml
+run versus.txt versus $shop/boats/dinghy.yaml $shop/harbour/shed.yaml
+run versus-gone.txt versus examples/ferry-wet-lacquer.yaml examples/ferry.yaml
+run versus-note.txt versus --at-least=note examples/ferry.yaml examples/ferry-decal-on-matt.yaml
+printf '%s\n' $shop/boats/dinghy.yaml $shop/harbour/shed.yaml $shop/boats/drafts/draft.yaml $shop/tiecoat-settings.yaml >"$new.list"
+run workshop-list.line check --format=line --files-from="$new.list"
+tr '\n' '\0' <"$new.list" >"$new.nul"
+run workshop-null.line check --format=line --null --files-from="$new.nul"
+"$program" check --ledger=$shop/written.ledger --write-ledger --files-from="$new.list" >"$new.out" 2>&1
+mv $shop/written.ledger "$new" || : >"$new"
+compare workshop-written.ledger
+mv "$new.out" "$new"
+compare workshop-write.txt
+rm -f "$new.list" "$new.nul"
+run stdin.line check --format=line - <examples/ferry-decal-on-matt.yaml
+
 LC_ALL=C
 run pilot-cutter-ascii.txt check examples/pilot-cutter.yaml
 LC_ALL=C.UTF-8
 run pilot-cutter-color.txt check --color=always examples/pilot-cutter.yaml
-commands=$("$program" --help | sed -n '/^Commands/,$s/^  \([a-z]*\)  .*/\1/p')
+commands=$("$program" --help | sed -n '/^Commands/,$s/^  \([a-z][a-z]*\)  *[^ ].*/\1/p')
 run help.txt --help
 for command in $commands; do
 	run "help-$command.txt" "$command" --help
