@@ -45,7 +45,7 @@ help:
 	@echo 'make deps       install missing Debian packages  make asan     tests under the sanitizers'
 	@echo 'make demo       judge an example                 make fuzz     each fuzz target (SECONDS_EACH=30)'
 	@echo 'make install    DESTDIR=, PREFIX=$(PREFIX)     make bench    speed and memory'
-	@echo 'make fresh      the README in a clean root (root, debootstrap)'
+	@echo 'make tsan       threads under the sanitizer      make fresh    the README in a clean root (root, debootstrap)'
 
 # --- packages ----------------------------------------------------------------------------------------------------------
 deps:
@@ -179,15 +179,20 @@ fresh:
 # --- install -------------------------------------------------------------------------------------------------------------
 install: $(BUILD)/tiecoat
 	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/man/man1 \
-	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions $(DESTDIR)$(PREFIX)/share/doc/tiecoat
+	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions $(DESTDIR)$(PREFIX)/share/fish/vendor_completions.d \
+	  $(DESTDIR)$(PREFIX)/share/zsh/site-functions $(DESTDIR)$(PREFIX)/share/doc/tiecoat/ci
 	install -m 755 $(BUILD)/tiecoat $(DESTDIR)$(PREFIX)/bin/tiecoat
 	install -m 644 docs/tiecoat.1 $(DESTDIR)$(PREFIX)/share/man/man1/tiecoat.1
 	install -m 644 docs/completion/tiecoat.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/tiecoat
+	install -m 644 docs/completion/tiecoat.fish $(DESTDIR)$(PREFIX)/share/fish/vendor_completions.d/tiecoat.fish
+	install -m 644 docs/completion/_tiecoat $(DESTDIR)$(PREFIX)/share/zsh/site-functions/_tiecoat
+	install -m 644 docs/ci/* $(DESTDIR)$(PREFIX)/share/doc/tiecoat/ci
 	install -m 644 README.md LICENSE docs/*.md $(DESTDIR)$(PREFIX)/share/doc/tiecoat
 
 uninstall:
 	rm -f $(DESTDIR)$(PREFIX)/bin/tiecoat $(DESTDIR)$(PREFIX)/share/man/man1/tiecoat.1 \
-	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions/tiecoat
+	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions/tiecoat \
+	  $(DESTDIR)$(PREFIX)/share/fish/vendor_completions.d/tiecoat.fish $(DESTDIR)$(PREFIX)/share/zsh/site-functions/_tiecoat
 	rm -rf $(DESTDIR)$(PREFIX)/share/doc/tiecoat
 
 clean:
