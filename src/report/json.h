@@ -28,5 +28,7 @@ json_t *tc_json_uri(tc_json *json, const char *path);
 
 /* Appends the value, its lines indented by `depth` blanks. Real numbers have six digits. */
 void tc_json_write(tc_json *json, const json_t *value, size_t depth, tc_buffer *out);
+/* The same on one line; `bare`: the members of an object without its braces. */
+void tc_json_write_line(tc_json *json, const json_t *value, bool bare, tc_buffer *out);
 
 #endif

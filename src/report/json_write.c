@@ -11,10 +11,13 @@
 typedef struct writing {
 	tc_buffer *out;
 	size_t depth; /* of the line at hand */
+	bool tight;   /* all on one line, without blanks */
 } writing;
 
 static void end_line(const writing *w)
 {
+	if (w->tight)
+		return;
 	tc_buffer_char(w->out, '\n');
 	tc_buffer_fill(w->out, ' ', w->depth);
 }
@@ -99,12 +102,11 @@ static void add_array(writing *w, const json_t *array)
 	tc_buffer_char(w->out, ']');
 }
 
-static void add_object(writing *w, const json_t *value)
+/* What stands between the braces; false: nothing. */
+static bool add_members(writing *w, const json_t *value)
 {
 	json_t *object = (json_t *)value; /* its walk takes no const, and changes nothing */
 	bool first = true;
-	tc_buffer_char(w->out, '{');
-	w->depth++;
 	for (void *at = json_object_iter(object); at; at = json_object_iter_next(object, at)) {
 		const char *key = json_object_iter_key(at);
 		if (!first)
@@ -112,11 +114,19 @@ static void add_object(writing *w, const json_t *value)
 		first = false;
 		end_line(w);
 		add_text(w->out, key, strlen(key));
-		tc_buffer_puts(w->out, ": ");
+		tc_buffer_puts(w->out, w->tight ? ":" : ": ");
 		add_value(w, json_object_iter_value(at));
 	}
+	return !first;
+}
+
+static void add_object(writing *w, const json_t *object)
+{
+	tc_buffer_char(w->out, '{');
+	w->depth++;
+	const bool any = add_members(w, object);
 	w->depth--;
-	if (!first)
+	if (any)
 		end_line(w);
 	tc_buffer_char(w->out, '}');
 }
@@ -151,13 +161,25 @@ static void add_value(writing *w, const json_t *value)
 	}
 }
 
-void tc_json_write(tc_json *json, const json_t *value, size_t depth, tc_buffer *out)
+static void write(tc_json *json, const json_t *value, writing *w, bool bare)
 {
-	writing w = {out, depth};
 	if (json->failed || !value) {
 		json->failed = true;
 		return;
 	}
-	add_value(&w, value);
-	json->failed = out->failed;
+	if (bare)
+		add_members(w, value);
+	else
+		add_value(w, value);
+	json->failed = w->out->failed;
+}
+
+void tc_json_write(tc_json *json, const json_t *value, size_t depth, tc_buffer *out)
+{
+	write(json, value, &(writing){.out = out, .depth = depth}, false);
+}
+
+void tc_json_write_line(tc_json *json, const json_t *value, bool bare, tc_buffer *out)
+{
+	write(json, value, &(writing){.out = out, .tight = true}, bare);
 }

@@ -5,22 +5,12 @@
 
 #define FORMAT "tiecoat-check-lines"
 #define VERSION 1u
-#define DIGITS 6
-
-static int take(const char *bytes, size_t length, void *user)
-{
-	tc_buffer *out = user;
-	tc_buffer_add(out, (tc_text){bytes, length});
-	return out->failed ? -1 : 0;
-}
 
 /* The object with `kind` before its other members, and the line's end. */
 static void write_line(tc_report *report, tc_json *json, const char *kind, json_t *object)
 {
 	tc_buffer_print(report->out, "{\"kind\":\"%s\",", kind);
-	if (json->failed ||
-	    json_dump_callback(object, take, report->out, JSON_COMPACT | JSON_EMBED | JSON_REAL_PRECISION(DIGITS)) != 0)
-		json->failed = true;
+	tc_json_write_line(json, object, true, report->out);
 	tc_buffer_puts(report->out, "}\n");
 	json_decref(object);
 	report->failed = report->failed || json->failed;

@@ -5,6 +5,7 @@
 #include "report/private.h"
 
 #define KEPT_ROOM (64u << 10) /* bytes of text for which a piece keeps its memory */
+#define NOTES_MOST (1u << 20) /* bytes of cautions that are kept for the end: those of some hundred recipes */
 
 static void *get(const tc_allocator *from, void *old, size_t size)
 {
@@ -36,8 +37,10 @@ tc_piece *tc_piece_new(const tc_report *report)
 	tc_buffer_start(&piece->text, from);
 	tc_buffer_start(&piece->unreadable, from);
 	tc_buffer_start(&piece->remarks, from);
+	tc_buffer_start(&piece->notes, from);
 	piece->cautions = new_set(from, piece->words);
-	if (piece->cautions)
+	piece->noted = new_set(from, piece->words);
+	if (piece->cautions && piece->noted)
 		return piece;
 	tc_piece_free(piece);
 	return NULL;
@@ -50,16 +53,21 @@ void tc_piece_free(tc_piece *piece)
 	tc_buffer_free(&piece->text);
 	tc_buffer_free(&piece->unreadable);
 	tc_buffer_free(&piece->remarks);
+	tc_buffer_free(&piece->notes);
 	if (piece->mark)
 		get(piece->from, piece->mark, 0);
 	if (piece->cautions)
 		get(piece->from, piece->cautions, 0);
+	if (piece->noted)
+		get(piece->from, piece->noted, 0);
+	if (piece->note)
+		get(piece->from, piece->note, 0);
 	get(piece->from, piece, 0);
 }
 
 size_t tc_piece_size(const tc_piece *piece)
 {
-	return piece->text.length + piece->unreadable.length + piece->remarks.length;
+	return piece->text.length + piece->unreadable.length + piece->remarks.length + piece->notes.length;
 }
 
 static void empty_buffer(tc_buffer *buffer, const tc_allocator *from)
@@ -76,7 +84,8 @@ static void empty(tc_piece *piece)
 	empty_buffer(&piece->text, piece->from);
 	empty_buffer(&piece->unreadable, piece->from);
 	empty_buffer(&piece->remarks, piece->from);
-	piece->marks = 0;
+	empty_buffer(&piece->notes, piece->from);
+	piece->marks = piece->note_count = 0;
 	piece->summary = piece->shown = (tc_summary){0};
 	piece->recipes = piece->unread = 0;
 	piece->led = piece->weighs = false;
@@ -85,25 +94,31 @@ static void empty(tc_piece *piece)
 
 static bool failed(const tc_piece *piece)
 {
-	return piece->text.failed || piece->unreadable.failed || piece->remarks.failed;
+	return piece->text.failed || piece->unreadable.failed || piece->remarks.failed || piece->notes.failed;
 }
 
 /* --- marks ------------------------------------------------------------------------------------------------------- */
 
-static void mark(tc_report *report, size_t from, uint32_t caution)
+/* Adds a mark to a list of a piece. */
+static void add_mark(tc_report *report, tc_piece_mark **list, uint32_t *count, uint32_t *room, tc_piece_mark is)
 {
-	tc_piece *piece = report->now;
-	if (piece->marks == piece->room) {
-		const uint32_t room = piece->room ? 2 * piece->room : 32;
-		tc_piece_mark *more = get(piece->from, piece->mark, room * sizeof *more);
-		if (!more) {
+	if (*count == *room) {
+		const uint32_t more = *room ? 2 * *room : 32;
+		tc_piece_mark *larger = get(report->from, *list, more * sizeof *larger);
+		if (!larger) {
 			report->failed = true;
 			return;
 		}
-		piece->mark = more;
-		piece->room = room;
+		*list = larger;
+		*room = more;
 	}
-	piece->mark[piece->marks++] = (tc_piece_mark){from, piece->text.length, caution};
+	(*list)[(*count)++] = is;
+}
+
+static void mark(tc_report *report, size_t from, uint32_t caution)
+{
+	tc_piece *piece = report->now;
+	add_mark(report, &piece->mark, &piece->marks, &piece->room, (tc_piece_mark){from, piece->text.length, caution});
 }
 
 void tc_lead(tc_report *report, const char *text)
@@ -137,6 +152,19 @@ static uint32_t number_of(const tc_report *report, const tc_caution *caution)
 void tc_keep_caution(tc_report *report, const tc_caution *caution)
 {
 	put_in(report->now->cautions, number_of(report, caution));
+}
+
+void tc_noted(tc_report *report, const tc_caution *caution, size_t from)
+{
+	tc_piece *piece = report->now;
+	tc_keep_caution(report, caution);
+	add_mark(report, &piece->note, &piece->note_count, &piece->note_room,
+	    (tc_piece_mark){from, piece->notes.length, number_of(report, caution)});
+}
+
+bool tc_is_unnoted(const tc_report *report, uint32_t caution)
+{
+	return in_set(report->sum->cautions, caution) && !in_set(report->sum->noted, caution);
 }
 
 bool tc_is_told(const tc_report *report, const tc_caution *caution)
@@ -179,6 +207,19 @@ static void take_list(tc_buffer *to, const tc_buffer *from)
 		tc_buffer_add(to, (tc_text){from->at, from->length});
 }
 
+/* Cautions of more and more recipes are the same ones: beyond a bound only which they are is kept. */
+static void take_notes(tc_piece *sum, const tc_piece *piece)
+{
+	for (uint32_t i = 0; i < piece->note_count && !sum->cut; i++) {
+		const tc_piece_mark *note = &piece->note[i];
+		sum->cut = sum->notes.length + (note->to - note->from) > NOTES_MOST;
+		if (sum->cut)
+			return;
+		tc_buffer_add(&sum->notes, (tc_text){piece->notes.at + note->from, note->to - note->from});
+		put_in(sum->noted, note->caution);
+	}
+}
+
 tc_status tc_report_take_in(tc_report *report, const tc_piece *piece)
 {
 	tc_piece *sum = report->sum;
@@ -186,6 +227,7 @@ tc_status tc_report_take_in(tc_report *report, const tc_piece *piece)
 		take_text(report, piece);
 		take_list(&sum->unreadable, &piece->unreadable);
 		take_list(&sum->remarks, &piece->remarks);
+		take_notes(sum, piece);
 	}
 	tc_summary_add(&sum->summary, &piece->summary);
 	tc_summary_add(&sum->shown, &piece->shown);
@@ -230,10 +272,8 @@ tc_report *tc_report_share(const tc_report *report)
 	tc_report *share = get(report->from, NULL, sizeof *share);
 	if (!share)
 		return NULL;
-	*share = (tc_report){.options = report->options,
-	    .rulebook = report->rulebook,
-	    .library = report->library,
-	    .from = report->from};
+	*share = (tc_report){
+	    .options = report->options, .rulebook = report->rulebook, .library = report->library, .from = report->from};
 	if (tc_report_start(share))
 		return share;
 	tc_report_free(share);

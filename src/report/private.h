@@ -18,6 +18,11 @@ struct tc_piece {
 	tc_buffer text;
 	tc_buffer unreadable, remarks; /* JSON: objects of the lists that stand at the end, each with `,` before it; SARIF:
 	                                * notifications and artifacts */
+	tc_buffer notes;     /* SARIF: cautions of recipes; cut where there are too many */
+	tc_piece_mark *note; /* each of them */
+	uint32_t note_count, note_room;
+	uint64_t *noted;     /* of the sum: set of those that stand in `notes` */
+	bool cut;            /* of the sum: no more are taken in */
 	tc_piece_mark *mark;
 	uint32_t marks, room;
 	tc_summary summary;       /* of all findings */
@@ -65,6 +70,10 @@ void tc_keep_caution(tc_report *report, const tc_caution *caution);
 
 /* Frees a buffer in which words were put together; that it failed is kept. */
 void tc_scratch_end(tc_report *report, tc_buffer *scratch);
+/* SARIF: what was added to the list of cautions since `from` is this one; a caution that came up in the run and does not stand in
+ * the list, since that was cut. */
+void tc_noted(tc_report *report, const tc_caution *caution, size_t from);
+bool tc_is_unnoted(const tc_report *report, uint32_t caution);
 
 /* Adds the counts of one to another. */
 void tc_summary_add(tc_summary *to, const tc_summary *more);

@@ -24,6 +24,7 @@ json_t *tc_sarif_unused(tc_json *json, const char *path, const tc_judgement *jud
 /* Notifications: a message about a file; a caution; that a recipe could not be judged. */
 json_t *tc_sarif_diag(tc_json *json, const char *path, const tc_diag *diag);
 json_t *tc_sarif_caution(tc_json *json, const char *path, const tc_judgement *judgement, const tc_caution_use *use);
+json_t *tc_sarif_bare_caution(tc_json *json, const tc_library *library, uint32_t caution); /* without places */
 json_t *tc_sarif_bounded(tc_json *json, const char *path, const tc_recipe *recipe);
 
 #endif

@@ -4,7 +4,8 @@
 #include "report/sarif.h"
 
 #define SCHEMA "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
-#define DEPTH 5 /* blanks before a result */
+#define NOTE ",\n      " /* before a notification */
+#define DEPTH 5          /* blanks before a result */
 
 static void write_member(tc_report *report, tc_json *json, const char *lead, json_t *value)
 {
@@ -41,10 +42,11 @@ static void add_result(tc_report *report, tc_json *json, json_t *result)
 	json_decref(result);
 }
 
-static void add_later(tc_json *json, tc_buffer *list, json_t *value)
+/* For the end of the log, on a line of its own: of a large collection much is kept so. */
+static void add_later(tc_json *json, tc_buffer *list, const char *lead, json_t *value)
 {
-	tc_buffer_puts(list, ",\n      ");
-	tc_json_write(json, value, DEPTH + 1, list);
+	tc_buffer_puts(list, lead);
+	tc_json_write_line(json, value, false, list);
 	json_decref(value);
 }
 
@@ -55,9 +57,7 @@ static void add_artifact(tc_report *report, tc_json *json, const char *path)
 	tc_json_push(json, roles, tc_json_text(json, "analysisTarget"));
 	tc_json_put(json, object, "roles", roles);
 	tc_json_put(json, object, "mimeType", tc_json_text(json, "application/yaml"));
-	tc_buffer_puts(&report->now->remarks, ",\n    ");
-	tc_json_write(json, object, DEPTH - 1, &report->now->remarks);
-	json_decref(object);
+	add_later(json, &report->now->remarks, ",\n    ", object);
 }
 
 /* A file is told once, whether recipes of it were judged or messages came of it. */
@@ -67,6 +67,15 @@ static void note_file(tc_report *report, tc_json *json, const char *path)
 		return;
 	report->last_file = path;
 	add_artifact(report, json, path);
+}
+
+static void add_caution(
+    tc_report *report, tc_json *json, const char *path, const tc_judgement *judgement, const tc_caution_use *use)
+{
+	tc_buffer *notes = &report->now->notes;
+	const size_t from = notes->length;
+	add_later(json, notes, NOTE, tc_sarif_caution(json, path, judgement, use));
+	tc_noted(report, use->caution, from);
 }
 
 static bool weighs(const tc_judgement *judgement, tc_verdict at_least)
@@ -84,14 +93,14 @@ void tc_sarif_recipe(tc_report *report, const char *path, const tc_judgement *ju
 	note_file(report, &json, path);
 	report->now->weighs = report->now->weighs || weighs(judgement, report->options.at_least);
 	if (judgement->bounded)
-		add_later(&json, later, tc_sarif_bounded(&json, path, judgement->model->recipe));
+		add_later(&json, later, NOTE, tc_sarif_bounded(&json, path, judgement->model->recipe));
 	for (uint32_t i = 0; i < judgement->findings; i++)
 		add_result(
 		    report, &json, tc_sarif_result(&json, report->arena, path, judgement, &judgement->finding[i]));
 	for (uint32_t i = 0; i < judgement->unused; i++)
 		add_result(report, &json, tc_sarif_unused(&json, path, judgement, judgement->unused_accept[i]));
 	for (uint32_t i = 0; i < judgement->cautions; i++)
-		add_later(&json, later, tc_sarif_caution(&json, path, judgement, &judgement->caution[i]));
+		add_caution(report, &json, path, judgement, &judgement->caution[i]);
 	report->failed = report->failed || json.failed;
 }
 
@@ -101,16 +110,41 @@ void tc_sarif_unreadable(tc_report *report, const char *path, const tc_diags *di
 	if (path)
 		note_file(report, &json, path);
 	for (size_t i = 0; i < tc_diags_count(diags); i++)
-		add_later(&json, &report->now->unreadable, tc_sarif_diag(&json, path, tc_diags_at(diags, i)));
+		add_later(&json, &report->now->unreadable, NOTE, tc_sarif_diag(&json, path, tc_diags_at(diags, i)));
 	report->failed = report->failed || json.failed;
 }
 
-static void write_list(tc_report *report, const char *lead, const tc_buffer *list, const char *end)
+static void write_items(tc_report *report, const tc_buffer *list, bool first)
 {
-	tc_buffer_puts(report->out, lead);
 	if (list->length)
-		tc_buffer_add(report->out, (tc_text){list->at + 1, list->length - 1});
-	tc_buffer_puts(report->out, list->length ? end : "]");
+		tc_buffer_add(report->out, (tc_text){list->at + first, list->length - first});
+}
+
+static void write_artifacts(tc_report *report)
+{
+	const tc_buffer *list = &report->sum->remarks;
+	tc_buffer_puts(report->out, ",\n   \"artifacts\": [");
+	write_items(report, list, true);
+	tc_buffer_puts(report->out, list->length ? "\n   ]" : "]");
+}
+
+/* Messages first, then the cautions of the recipes, then those that would stand there if the list had not been cut. */
+static void write_notifications(tc_report *report)
+{
+	const tc_piece *sum = report->sum;
+	tc_json json = {false};
+	tc_buffer rest;
+	tc_buffer_start(&rest, report->from);
+	for (uint32_t i = 0; i < tc_library_cautions(report->library); i++)
+		if (tc_is_unnoted(report, i))
+			add_later(&json, &rest, NOTE, tc_sarif_bare_caution(&json, report->library, i));
+	tc_buffer_puts(report->out, ",\n     \"toolExecutionNotifications\": [");
+	write_items(report, &sum->unreadable, true);
+	write_items(report, &sum->notes, !sum->unreadable.length);
+	write_items(report, &rest, !sum->unreadable.length && !sum->notes.length);
+	tc_buffer_puts(report->out, sum->unreadable.length + sum->notes.length + rest.length ? "\n     ]" : "]");
+	report->failed = report->failed || json.failed;
+	tc_scratch_end(report, &rest);
 }
 
 void tc_sarif_end(tc_report *report, bool complete)
@@ -120,11 +154,11 @@ void tc_sarif_end(tc_report *report, bool complete)
 	const bool whole = complete && report->sum->unread == 0;
 	const unsigned code = !whole ? 2 : report->sum->weighs ? 1 : 0;
 	tc_buffer_puts(report->out, report->sum->led ? "\n   ]" : "]");
-	write_list(report, ",\n   \"artifacts\": [", &report->sum->remarks, "\n   ]");
+	write_artifacts(report);
 	tc_buffer_print(report->out,
 	    ",\n   \"invocations\": [\n    {\n     \"executionSuccessful\": %s,\n     \"exitCode\": %u,\n"
 	    "     \"exitCodeDescription\": \"%s\"",
 	    whole ? "true" : "false", code, meanings[code]);
-	write_list(report, ",\n     \"toolExecutionNotifications\": [", &report->sum->unreadable, "\n     ]");
+	write_notifications(report);
 	tc_buffer_puts(report->out, "\n    }\n   ]\n  }\n ]\n}\n");
 }

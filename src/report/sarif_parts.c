@@ -80,31 +80,37 @@ json_t *tc_sarif_diag(tc_json *json, const char *path, const tc_diag *diag)
 	return object;
 }
 
-/* A step that comes by an alias stands where another does. */
-static void add_steps(
-    tc_json *json, json_t *array, const char *path, const tc_recipe *recipe, const tc_caution_use *use)
+/* The numbers of the steps; of the first the notification has the place. */
+static json_t *numbers(tc_json *json, const tc_caution_use *use)
 {
+	json_t *array = tc_json_array(json);
 	for (uint32_t i = 0; i < use->steps; i++)
-		tc_json_push_once(
-		    json, array, tc_sarif_location(json, path, recipe->step[use->step[i] - 1].place, use->because));
-	if (use->steps == 0)
-		tc_json_push(json, array, tc_sarif_location(json, path, recipe->place, use->because));
+		tc_json_push(json, array, tc_json_count(json, use->step[i]));
+	return array;
 }
 
 json_t *tc_sarif_caution(tc_json *json, const char *path, const tc_judgement *judgement, const tc_caution_use *use)
 {
 	const tc_library *library = tc_rulebook_library(judgement->rulebook);
+	const tc_recipe *recipe = judgement->model->recipe;
 	const uint32_t index = (uint32_t)(use->caution - tc_library_caution(library, 0));
+	const tc_place place = use->steps ? recipe->step[use->step[0] - 1].place : recipe->place;
 	json_t *object = notification(json, use->caution->id, index, "note", use->caution->says);
-	json_t *locations = tc_json_array(json), *codes = tc_json_array(json), *bag = tc_json_object(json);
-	add_steps(json, locations, path, judgement->model->recipe, use);
+	json_t *codes = tc_json_array(json), *bag = tc_json_object(json);
 	for (const char *const *code = use->codes; code && *code; code++)
 		tc_json_push(json, codes, tc_json_text(json, *code));
-	tc_json_put(json, bag, "recipe", tc_json_text(json, judgement->model->recipe->title));
+	tc_json_put(json, bag, "recipe", tc_json_text(json, recipe->title));
 	tc_json_put(json, bag, "codes", codes);
-	tc_json_put(json, object, "locations", locations);
+	tc_json_put(json, bag, "steps", numbers(json, use));
+	tc_json_put(json, object, "locations", only(json, tc_sarif_location(json, path, place, use->because)));
 	tc_json_put(json, object, "properties", bag);
 	return object;
+}
+
+json_t *tc_sarif_bare_caution(tc_json *json, const tc_library *library, uint32_t caution)
+{
+	const tc_caution *c = tc_library_caution(library, caution);
+	return notification(json, c->id, caution, "note", c->says);
 }
 
 json_t *tc_sarif_bounded(tc_json *json, const char *path, const tc_recipe *recipe)

@@ -112,6 +112,33 @@ static void reports_survive_every_failing_allocation(void **state)
 	take_down(&b);
 }
 
+/* Of a large collection cautions are cut, but each stands there once at least. */
+static void no_caution_is_lost_where_they_are_cut(void **state)
+{
+	const tc_report_options options = {.format = TC_FORMAT_SARIF};
+	bench b = {0};
+	tc_buffer out;
+	(void)state;
+	set_up(&b);
+	tc_buffer_start(&out, NULL);
+	tc_report *report = tc_report_new(&options, b.rulebook, NULL, &out);
+	assert_non_null(report);
+	judge(&b, "recipe: Tin boat\non: tin\nstack: [{coat: cool-paint, pass: light}]\n");
+	for (int i = 0; i < 5000; i++)
+		assert_int_equal(tc_report_recipe(report, "tin.yaml", b.judgement), TC_OK);
+	judge(&b, plan);
+	assert_int_equal(tc_report_recipe(report, "plan.yaml", b.judgement), TC_OK);
+	assert_int_equal(tc_report_end(report, true), TC_OK);
+	const char *notes = strstr(out.at, "toolExecutionNotifications");
+	assert_non_null(notes);
+	assert_non_null(strstr(notes, "read the label"));
+	assert_non_null(strstr(notes, "keep flames away"));
+	assert_true(strlen(notes) < (2u << 20));
+	tc_report_free(report);
+	tc_buffer_free(&out);
+	take_down(&b);
+}
+
 static void schemas_survive_failing_allocations(void **state)
 {
 	bench b = {0};
@@ -264,6 +291,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 	    cmocka_unit_test(reports_survive_every_failing_allocation),
+	    cmocka_unit_test(no_caution_is_lost_where_they_are_cut),
 	    cmocka_unit_test(schemas_survive_failing_allocations),
 	    cmocka_unit_test(a_name_outlives_edits_elsewhere),
 	    cmocka_unit_test(steps_are_put_in),
