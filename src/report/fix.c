@@ -23,7 +23,8 @@ static void add_edit(fixer *f, size_t from, size_t to, const char *text)
 	const tc_source *source = f->recipe->source;
 	f->full = f->full || f->fix->edits == TC_FIX_EDITS_MAX;
 	if (!f->full)
-		f->fix->edit[f->fix->edits++] = (tc_fix_edit){tc_source_place(source, from), tc_source_place(source, to), text};
+		f->fix->edit[f->fix->edits++] =
+		    (tc_fix_edit){tc_source_place(source, from), tc_source_place(source, to), text};
 }
 
 /* What was gathered, kept; the buffer is empty again. NULL: out of memory. */
