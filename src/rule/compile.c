@@ -80,16 +80,24 @@ static uint32_t constant(emitter *e, tc_type type, double number, const char *te
 	return e->constant_count++;
 }
 
-/* The ids of an `is`: their number, then they. Returns where. */
-static uint32_t list(emitter *e, const tc_ast *is)
+static void push_list(emitter *e, uint32_t number)
+{
+	if (tc_arena_grow(e->c->scratch, (void **)&e->lists, e->list_count, &e->list_room, sizeof *e->lists))
+		e->lists[e->list_count++] = number;
+	else
+		e->failed = true;
+}
+
+/* The ids of an `is`: their number, then the words, or the first and last number of each kind. Returns where. */
+static uint32_t list(emitter *e, const tc_ast *is, bool kinds)
 {
 	const uint32_t begin = e->list_count;
-	for (uint32_t i = 0; i <= is->ids_count; i++) {
-		if (!tc_arena_grow(e->c->scratch, (void **)&e->lists, e->list_count, &e->list_room, sizeof *e->lists)) {
-			e->failed = true;
-			return 0;
-		}
-		e->lists[e->list_count++] = i == 0 ? is->ids_count : e->c->ids[is->ids + i - 1].value;
+	push_list(e, is->ids_count);
+	for (uint32_t i = 0; i < is->ids_count; i++) {
+		const uint32_t id = e->c->ids[is->ids + i].value;
+		push_list(e, id);
+		if (kinds)
+			push_list(e, tc_library_entry(e->c->library, id)->last);
 	}
 	return begin;
 }
@@ -154,6 +162,12 @@ static uint32_t emit_receiver(emitter *e, uint32_t node, const tc_field_row *row
 	return arguments;
 }
 
+/* 1 + the slot of a plain name, which then needs no instruction of its own; 0: something else. */
+static unsigned plain_slot(const emitter *e, uint32_t node)
+{
+	return at(e, node)->kind == TC_A_NAME ? at(e, node)->slot + 1u : 0;
+}
+
 static void emit_field(emitter *e, uint32_t node)
 {
 	tc_field_row room;
@@ -163,8 +177,10 @@ static void emit_field(emitter *e, uint32_t node)
 		add(e, TC_OP_ASK, 0, row->type, n->field, 1);
 		return;
 	}
-	const uint32_t arguments = emit_receiver(e, node, row);
-	add(e, TC_OP_FIELD, arguments, row->type, n->field, -(int)arguments);
+	const unsigned slot = row->arguments ? 0 : plain_slot(e, n->child);
+	const uint32_t arguments = slot ? 0 : emit_receiver(e, node, row);
+	n = at(e, node);
+	add(e, TC_OP_FIELD, slot, (uint32_t)row->type | arguments << 8, n->field, slot ? 1 : -(int)arguments);
 }
 
 static void emit_has(emitter *e, uint32_t node)
@@ -259,11 +275,15 @@ static void emit_compare(emitter *e, uint32_t node)
 {
 	const uint32_t left = at(e, node)->child, right = next(e, left);
 	const tc_compare_op written = (tc_compare_op)at(e, node)->op, op = written == TC_NOT_SAME ? TC_SAME : written;
-	const bool left_pair = emit_operand(e, left, true), right_pair = emit_operand(e, right, !left_pair);
-	if (left_pair || right_pair)
-		add(e, TC_OP_COMPARE_PAIR, op, right_pair, 0, -2);
-	else
-		add(e, TC_OP_COMPARE, op, 0, 0, -1);
+	const bool left_pair = emit_operand(e, left, true);
+	const tc_ast *r = at(e, right);
+	if (!left_pair && r->kind == TC_A_NUMBER) {
+		add(e, TC_OP_COMPARE, op, constant(e, (tc_type)r->type, r->number, NULL) + 1, 0, 0);
+	} else {
+		const bool right_pair = emit_operand(e, right, !left_pair);
+		const bool pair = left_pair || right_pair;
+		add(e, pair ? TC_OP_COMPARE_PAIR : TC_OP_COMPARE, op, right_pair, 0, pair ? -2 : -1);
+	}
 	if (written == TC_NOT_SAME)
 		add(e, TC_OP_NOT, 0, 0, 0, 0);
 }
@@ -311,8 +331,11 @@ static void emit_is(emitter *e, uint32_t node)
 	const tc_op op = left->type == TC_T_SYMBOL    ? TC_OP_IS_WORD
 	                 : left->type == TC_T_SYMBOLS ? TC_OP_IS_MEMBER
 	                                              : TC_OP_IS_KIND;
-	emit(e, at(e, node)->child);
-	add(e, op, 0, 0, list(e, at(e, node)), 0);
+	const unsigned slot = plain_slot(e, at(e, node)->child);
+	if (!slot)
+		emit(e, at(e, node)->child);
+	const uint32_t ids = list(e, at(e, node), op == TC_OP_IS_KIND);
+	add(e, op, slot, 0, ids, slot ? 1 : 0);
 	if (at(e, node)->flags & TC_AST_NEGATED)
 		add(e, TC_OP_NOT, 0, 0, 0, 0);
 }
@@ -343,8 +366,8 @@ static void emit_chain(emitter *e, uint32_t node)
 	for (uint32_t i = 0; i < count && !e->failed; i++) {
 		emit(e, sorted[i]);
 		if (i > 0)
-			add(e, is_and ? TC_OP_AND : TC_OP_OR, 0, 0, 0, -1);
-		if (i + 1 < count)
+			jumps[i] = add(e, is_and ? TC_OP_AND : TC_OP_OR, 0, 0, 0, -1);
+		else
 			jumps[i] = add(e, is_and ? TC_OP_FALSE_JUMP : TC_OP_TRUE_JUMP, 0, 0, 0, 0);
 	}
 	for (uint32_t i = 0; i + 1 < count && !e->failed; i++)
@@ -495,7 +518,7 @@ static uint32_t put_branch(emitter *e, tc_branch *branches, uint32_t *count, uin
 	b->dim = n->dim;
 	b->start = n->start;
 	b->end = n->end;
-	b->field = n->field;
+	b->field = n->kind == TC_A_NUMBER ? constant(e, (tc_type)n->type, n->number, NULL) : n->field;
 	if (wants_text((tc_ast_kind)n->kind)) {
 		b->text = tc_intern(e->c, tc_text_of(tc_ast_text(e->c, node)));
 	}

@@ -63,11 +63,11 @@ bool tc_doors_find(tc_arena *arena, const tc_expr *when, tc_ask ask, tc_doors *d
 	return !tc_arena_failed(arena);
 }
 
-static tc_truth is_one(const tc_rulebook *rulebook, const tc_door *door, const tc_entry *entry)
+static tc_truth is_one(const tc_door *door, const tc_entry *entry)
 {
 	tc_truth is = TC_FALSE;
 	for (uint32_t i = 0; i < door->count && is != TC_TRUE; i++)
-		is = tc_truth_or(is, tc_entry_is_truth(entry, tc_library_entry(rulebook->library, door->at[i])));
+		is = tc_truth_or(is, tc_is_within(entry, door->at[2 * i], door->at[2 * i + 1]));
 	return door->negated ? tc_truth_not(is) : is;
 }
 
@@ -88,7 +88,7 @@ bool tc_rule_door(
 		const tc_door *door = &doors->at[i];
 		const tc_entry *entry = door->side == TC_DOOR_COAT ? coat : under;
 		if (door->side == TC_DOOR_VERB ? verb != TC_NONE && is_verb(door, verb) == TC_FALSE
-		                               : entry && is_one(rulebook, door, entry) == TC_FALSE)
+		                               : entry && is_one(door, entry) == TC_FALSE)
 			return false;
 	}
 	return true;
@@ -103,7 +103,7 @@ bool tc_rule_speaks_of(const tc_rulebook *rulebook, const tc_rule *rule, const t
 		if (door->side == TC_DOOR_VERB)
 			continue;
 		const tc_entry *entry = door->side == TC_DOOR_COAT ? coat : under;
-		if (entry && is_one(rulebook, door, entry) == TC_FALSE)
+		if (entry && is_one(door, entry) == TC_FALSE)
 			return false;
 		of_coat |= door->side == TC_DOOR_COAT && !door->negated;
 		of_under |= door->side == TC_DOOR_UNDER && !door->negated;

@@ -69,7 +69,7 @@ static void list(const tc_rulebook *rulebook, const tc_expr *x, uint32_t at, tc_
 	const uint32_t *ids = x->lists + i->b;
 	for (uint32_t j = 1; j <= ids[0]; j++) {
 		tc_buffer_puts(out, j > 1 ? ", " : "");
-		tc_buffer_puts(out, word(rulebook->library, ids[j], vocabulary));
+		tc_buffer_puts(out, word(rulebook->library, ids[vocabulary ? j : 2 * j - 1], vocabulary));
 	}
 }
 
@@ -85,6 +85,12 @@ static void fold(const tc_ins *i, tc_buffer *out)
 	if (i->n)
 		tc_buffer_print(out, ", forgets %u", i->n);
 	tc_buffer_print(out, ", then -> %u", i->a);
+}
+
+static void arguments(uint32_t count, tc_buffer *out)
+{
+	if (count)
+		tc_buffer_print(out, ", %u argument%s", count, count == 1 ? "" : "s");
 }
 
 static void operands(const tc_rulebook *rulebook, const tc_expr *x, uint32_t at, tc_buffer *out)
@@ -104,13 +110,28 @@ static void operands(const tc_rulebook *rulebook, const tc_expr *x, uint32_t at,
 		field(i->b, out);
 		break;
 	case TC_OP_FIELD:
+		if (i->n) {
+			slot(i->n - 1u, out);
+			tc_buffer_char(out, '.');
+		}
+		field(i->b, out);
+		arguments(i->a >> 8, out);
+		break;
 	case TC_OP_HAS:
 		field(i->b, out);
-		if (i->n)
-			tc_buffer_print(out, ", %u argument%s", i->n, i->n == 1 ? "" : "s");
+		arguments(i->n, out);
 		break;
 	case TC_OP_COMPARE:
 		tc_buffer_puts(out, tc_compare_names[i->n]);
+		if (i->a) {
+			tc_buffer_char(out, ' ');
+			constant(&x->constants[i->a - 1], out);
+		}
+		break;
+	case TC_OP_AND:
+	case TC_OP_OR:
+		if (i->a)
+			tc_buffer_print(out, "%s -> %u", i->op == TC_OP_AND ? "if false" : "if true", i->a);
 		break;
 	case TC_OP_COMPARE_PAIR:
 		tc_buffer_print(out, "%s%s", tc_compare_names[i->n], i->a ? ", on the right" : "");
@@ -121,6 +142,10 @@ static void operands(const tc_rulebook *rulebook, const tc_expr *x, uint32_t at,
 	case TC_OP_IS_KIND:
 	case TC_OP_IS_WORD:
 	case TC_OP_IS_MEMBER:
+		if (i->n) {
+			slot(i->n - 1u, out);
+			tc_buffer_puts(out, ": ");
+		}
 		list(rulebook, x, at, out);
 		break;
 	case TC_OP_MIN:

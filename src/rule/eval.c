@@ -86,14 +86,18 @@ static tc_state worst(const tc_value *values, uint32_t count)
 
 static void do_field(machine *m, const tc_ins *i)
 {
-	m->top -= i->n;
+	const uint32_t arguments = i->a >> 8;
+	const unsigned type = i->a & 0xFF;
+	if (i->n)
+		push(m, m->q->bound[i->n - 1]);
+	m->top -= arguments;
 	tc_value *receiver = m->top - 1;
-	const tc_state state = worst(receiver, i->n + 1u);
+	const tc_state state = worst(receiver, arguments + 1);
 	if (state != TC_SAID)
-		*receiver = (tc_value){.state = (uint8_t)state, .type = (uint8_t)i->a};
+		*receiver = (tc_value){.state = (uint8_t)state, .type = (uint8_t)type};
 	else
 		*receiver = taken(
-		    m->q->getter->field(m->q, i->b, (tc_subject)receiver->subject, receiver->is, receiver + 1), i->a);
+		    m->q->getter->field(m->q, i->b, (tc_subject)receiver->subject, receiver->is, receiver + 1), type);
 }
 
 /* A material that is known only by a kind may still turn out to have no such thing. */
@@ -142,16 +146,21 @@ static void do_known(machine *m)
 
 /* --- truths ------------------------------------------------------------------------------------------------------------- */
 
-static void do_and(machine *m)
+/* Both return the instruction to go on with. */
+static uint32_t do_and(machine *m, const tc_ins *i, uint32_t at)
 {
 	m->top--;
-	m->top[-1] = truth_value(tc_truth_and(tc_truth_of(m->top[-1]), tc_truth_of(m->top[0])));
+	const tc_truth truth = tc_truth_and(tc_truth_of(m->top[-1]), tc_truth_of(m->top[0]));
+	m->top[-1] = truth_value(truth);
+	return i->a && truth == TC_FALSE ? i->a : at + 1;
 }
 
-static void do_or(machine *m)
+static uint32_t do_or(machine *m, const tc_ins *i, uint32_t at)
 {
 	m->top--;
-	m->top[-1] = truth_value(tc_truth_or(tc_truth_of(m->top[-1]), tc_truth_of(m->top[0])));
+	const tc_truth truth = tc_truth_or(tc_truth_of(m->top[-1]), tc_truth_of(m->top[0]));
+	m->top[-1] = truth_value(truth);
+	return i->a && truth == TC_TRUE ? i->a : at + 1;
 }
 
 static void do_not(machine *m)
@@ -192,8 +201,8 @@ static tc_truth compare_values(tc_compare_op op, const tc_value *a, const tc_val
 
 static void do_compare(machine *m, const tc_ins *i)
 {
-	m->top--;
-	m->top[-1] = truth_value(compare_values((tc_compare_op)i->n, m->top - 1, m->top));
+	const tc_value *right = i->a ? &m->x->constants[i->a - 1] : --m->top;
+	m->top[-1] = truth_value(compare_values((tc_compare_op)i->n, m->top - 1, right));
 }
 
 /* The known part and the most that it can be: where both ends of that stretch agree, so does all between them. Of `=` they
@@ -270,19 +279,28 @@ static tc_truth is_kind(const machine *m, const tc_value *v, const uint32_t *lis
 	if (!entry)
 		return TC_UNSURE;
 	tc_truth is = TC_FALSE;
-	for (uint32_t i = 1; i <= list[0] && is != TC_TRUE; i++)
-		is = tc_truth_or(is, tc_entry_is_truth(entry, tc_library_entry(m->q->rulebook->library, list[i])));
+	for (uint32_t i = 0; i < list[0] && is != TC_TRUE; i++)
+		is = tc_truth_or(is, tc_is_within(entry, list[2 * i + 1], list[2 * i + 2]));
 	return is;
+}
+
+/* What an `is` asks of: a name, which is pushed now, or what was computed. */
+static tc_value *asked(machine *m, const tc_ins *i)
+{
+	if (i->n)
+		push(m, m->q->bound[i->n - 1]);
+	return m->top - 1;
 }
 
 static void do_is_kind(machine *m, const tc_ins *i)
 {
-	m->top[-1] = truth_value(is_kind(m, m->top - 1, m->x->lists + i->b));
+	tc_value *v = asked(m, i);
+	*v = truth_value(is_kind(m, v, m->x->lists + i->b));
 }
 
 static void do_is_word(machine *m, const tc_ins *i)
 {
-	tc_value *v = m->top - 1;
+	tc_value *v = asked(m, i);
 	const uint32_t *list = m->x->lists + i->b;
 	tc_truth is = v->state == TC_UNKNOWN ? TC_UNSURE : TC_FALSE;
 	for (uint32_t j = 1; tc_known(*v) && j <= list[0]; j++)
@@ -293,7 +311,7 @@ static void do_is_word(machine *m, const tc_ins *i)
 
 static void do_is_member(machine *m, const tc_ins *i)
 {
-	tc_value *v = m->top - 1;
+	tc_value *v = asked(m, i);
 	const uint32_t *list = m->x->lists + i->b;
 	tc_truth is = v->state == TC_UNKNOWN ? TC_UNSURE : TC_FALSE;
 	for (uint32_t j = 1; tc_known(*v) && j <= list[0]; j++)
@@ -581,17 +599,8 @@ static inline void do_plain(machine *m, const tc_ins *i)
 	case TC_OP_CONST:
 		push(m, m->x->constants[i->b]);
 		break;
-	case TC_OP_SLOT:
-		push(m, m->q->bound[i->b]);
-		break;
 	case TC_OP_BIND:
 		m->q->bound[i->b] = *--m->top;
-		break;
-	case TC_OP_ASK:
-		do_ask(m, i);
-		break;
-	case TC_OP_FIELD:
-		do_field(m, i);
 		break;
 	case TC_OP_HAS:
 		do_has(m, i);
@@ -604,18 +613,6 @@ static inline void do_plain(machine *m, const tc_ins *i)
 		break;
 	case TC_OP_KNOWN:
 		do_known(m);
-		break;
-	case TC_OP_NOT:
-		do_not(m);
-		break;
-	case TC_OP_AND:
-		do_and(m);
-		break;
-	case TC_OP_OR:
-		do_or(m);
-		break;
-	case TC_OP_COMPARE:
-		do_compare(m, i);
 		break;
 	case TC_OP_COMPARE_PAIR:
 		do_compare_pair(m, i);
@@ -631,15 +628,6 @@ static inline void do_plain(machine *m, const tc_ins *i)
 		break;
 	case TC_OP_IN_SPANS:
 		do_in_spans(m, i);
-		break;
-	case TC_OP_IS_KIND:
-		do_is_kind(m, i);
-		break;
-	case TC_OP_IS_WORD:
-		do_is_word(m, i);
-		break;
-	case TC_OP_IS_MEMBER:
-		do_is_member(m, i);
 		break;
 	case TC_OP_MATCHES:
 		do_matches(m, i);
@@ -676,10 +664,38 @@ static inline void do_plain(machine *m, const tc_ins *i)
 	}
 }
 
-/* The instruction to go on with. */
+/* The instruction to go on with. What is met most stands here, in the first of two switches. */
 static inline uint32_t step(machine *m, const tc_ins *i, uint32_t at)
 {
 	switch ((tc_op)i->op) {
+	case TC_OP_SLOT:
+		push(m, m->q->bound[i->b]);
+		break;
+	case TC_OP_ASK:
+		do_ask(m, i);
+		break;
+	case TC_OP_FIELD:
+		do_field(m, i);
+		break;
+	case TC_OP_COMPARE:
+		do_compare(m, i);
+		break;
+	case TC_OP_IS_KIND:
+		do_is_kind(m, i);
+		break;
+	case TC_OP_IS_WORD:
+		do_is_word(m, i);
+		break;
+	case TC_OP_IS_MEMBER:
+		do_is_member(m, i);
+		break;
+	case TC_OP_NOT:
+		do_not(m);
+		break;
+	case TC_OP_AND:
+		return do_and(m, i, at);
+	case TC_OP_OR:
+		return do_or(m, i, at);
 	case TC_OP_FALSE_JUMP:
 		return tc_truth_of(m->top[-1]) == TC_FALSE ? i->a : at + 1;
 	case TC_OP_TRUE_JUMP:
@@ -690,13 +706,13 @@ static inline uint32_t step(machine *m, const tc_ins *i, uint32_t at)
 		return do_next(m, i, at);
 	case TC_OP_ONCE:
 		if (!(m->valid & 1u << i->n))
-			return at + 1;
+			break;
 		push(m, m->memos[i->n]);
 		return i->a;
 	default:
 		do_plain(m, i);
-		return at + 1;
 	}
+	return at + 1;
 }
 
 /* Counts what was spent against the recipe's bound. */
@@ -733,6 +749,19 @@ tc_value tc_run(
 	if (second)
 		*second = m.top == m.stack + 2 || over ? m.stack[1] : m.stack[0];
 	return m.stack[0];
+}
+
+tc_value tc_run_branch(
+    tc_question *question, const tc_expr *expr, const tc_branch *branch, uint32_t budget, tc_value *second)
+{
+	if (branch->kind != TC_A_NAME && branch->kind != TC_A_NUMBER)
+		return tc_run(question, expr, branch->start, branch->end, budget, second);
+	const tc_value value =
+	    branch->kind == TC_A_NAME ? question->bound[branch->slot] : expr->constants[branch->field];
+	question->spent = 0;
+	if (second)
+		*second = value;
+	return value;
 }
 
 tc_truth tc_decide(tc_question *question, const tc_expr *when)

@@ -24,7 +24,7 @@ static const tc_branch *at(const explainer *e, uint32_t branch)
 static tc_value run(explainer *e, const tc_branch *b, tc_value *second)
 {
 	const uint32_t budget = e->left < TC_STEPS_PER_ASK ? e->left : TC_STEPS_PER_ASK;
-	const tc_value value = tc_run(e->q, e->x, b->start, b->end, budget, second);
+	const tc_value value = tc_run_branch(e->q, e->x, b, budget, second);
 	e->left -= e->q->spent < e->left ? e->q->spent : e->left;
 	return value;
 }

@@ -12,7 +12,7 @@
 #include "rule/private.h"
 
 #define MAGIC "tiecoat rulebook"
-#define VERSION 2u
+#define VERSION 3u
 #define HOME UINT64_C(0x100000000000) /* 16 TiB: far from where systems put programs, heaps and stacks */
 #define PAGE 4096u
 #define PROBE UINT64_C(0x0102030405060708)

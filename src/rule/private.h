@@ -270,11 +270,15 @@ typedef enum tc_op {
 	TC_OP_COUNT
 } tc_op;
 
+/* What is often together is one instruction:
+ *   AND, OR with a: and then jump there if false (true)     FIELD without arguments, IS_…, with n: of the slot n - 1
+ *   COMPARE with a: with the constant a - 1 */
 typedef struct tc_ins {
 	uint8_t op, n;
 	uint16_t a;
 	uint32_t b;
 } tc_ins;
+/* a of TC_OP_FIELD: the type in the low byte, above it the number of arguments */
 
 /* TC_OP_FOLD: n the memos that its beginning forgets, a the instruction behind its TC_OP_NEXT, b this: */
 #define TC_FOLD_PACK(fold, range, slot, depth, flags)                                                                   \
@@ -289,7 +293,7 @@ typedef struct tc_branch {
 	tc_dim dim;
 	uint32_t start, end;
 	uint32_t child, next;
-	uint32_t field;
+	uint32_t field;   /* of a number: its constant */
 	const char *text; /* NULL where nobody asks for it */
 } tc_branch;
 
@@ -298,7 +302,7 @@ struct tc_expr {
 	const tc_ins *code;
 	const tc_branch *branches;
 	const tc_value *constants;
-	const uint32_t *lists;     /* count, entries …: of `is` */
+	const uint32_t *lists;     /* of `is`: count, then words, or the first and the last number of each kind */
 	uint32_t length, branch_count, constant_count, list_count;
 	uint32_t root;             /* a branch */
 	uint32_t stack;            /* values at most */
@@ -323,6 +327,15 @@ struct tc_template {
 
 /* Runs a range of instructions that leaves one value (two for a fold with its known part). */
 tc_value tc_run(tc_question *question, const tc_expr *expr, uint32_t start, uint32_t end, uint32_t budget, tc_value *second);
+/* A branch's value; a name and a number may have no instructions of their own. */
+tc_value tc_run_branch(tc_question *question, const tc_expr *expr, const tc_branch *branch, uint32_t budget, tc_value *second);
+/* `x is K` by the numbers of the kind: as tc_entry_is_truth. */
+static inline tc_truth tc_is_within(const tc_entry *entry, uint32_t first, uint32_t last)
+{
+	if (first <= entry->index && entry->index <= last)
+		return TC_TRUE;
+	return entry->index <= first && first <= entry->last ? TC_UNSURE : TC_FALSE;
+}
 tc_truth tc_truth_of(tc_value value); /* as a test: absent is F, unknown U */
 /* Prints with so many significant digits, in `unit` if not NULL. */
 void tc_value_digits(tc_question *question, tc_value value, tc_dim dim, const char *vocabulary, int digits,
@@ -338,7 +351,7 @@ typedef enum tc_door_side { TC_DOOR_COAT, TC_DOOR_UNDER, TC_DOOR_VERB } tc_door_
 typedef struct tc_door {
 	uint8_t side, negated;
 	uint16_t count;
-	const uint32_t *at; /* entries or words */
+	const uint32_t *at; /* words, or the first and the last number of each kind */
 } tc_door;
 typedef struct tc_doors {
 	uint32_t count;

@@ -10,14 +10,16 @@
 
 static const tc_value *constant_of(const tc_expr *x, const tc_branch *b)
 {
-	return &x->constants[x->code[b->start].b];
+	return &x->constants[b->field];
 }
 
 static bool same(const tc_expr *x, uint32_t i, const tc_expr *y, uint32_t j)
 {
 	const tc_branch *a = &x->branches[i], *b = &y->branches[j];
-	if (a->kind != b->kind || a->type != b->type || a->op != b->op || a->range != b->range ||
-	    a->field != b->field || a->slot != b->slot || a->anchor_slot != b->anchor_slot)
+	if (a->kind != b->kind || a->type != b->type || a->op != b->op || a->range != b->range || a->slot != b->slot ||
+	    a->anchor_slot != b->anchor_slot)
+		return false;
+	if (a->kind != TC_A_NUMBER && a->field != b->field)
 		return false;
 	if (a->kind == TC_A_NUMBER &&
 	    memcmp(&constant_of(x, a)->number, &constant_of(y, b)->number, sizeof(double)) != 0)
@@ -225,7 +227,7 @@ static void print_hole(tc_question *question, const tc_piece *piece, tc_buffer *
 		if (piece->bounds[i] == TC_NONE)
 			continue;
 		const tc_branch *b = &piece->when->branches[piece->bounds[i]];
-		bounds[count++] = tc_run(question, piece->when, b->start, b->end, TC_STEPS_PER_ASK, NULL);
+		bounds[count++] = tc_run_branch(question, piece->when, b, TC_STEPS_PER_ASK, NULL);
 	}
 	const tc_unit *unit = piece->unit ? tc_unit_find(tc_text_of(piece->unit)) : NULL;
 	tc_value_beside(question, tc_evaluate(question, piece->expr), piece->expr->dim,
