@@ -51,7 +51,7 @@ _tiecoat() {
 	esac
 	case $command in
 	check | versus | settings) mapfile -t COMPREPLY < <(compgen -f -- "$word") ;;
-	schema) mapfile -t COMPREPLY < <(compgen -W 'recipe shelf rulebook' -- "$word") ;;
+	schema) mapfile -t COMPREPLY < <(compgen -W 'recipe shelf settings rulebook' -- "$word") ;;
 	rules)
 		for i in "${COMP_WORDS[@]}"; do
 			if [ "$i" = --verify ]; then

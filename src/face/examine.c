@@ -59,6 +59,7 @@ static void judge(tc_examiner *e, const tc_recipe *recipe)
 	if (judgement->bounded)
 		file->unread = 1;
 	file->found = file->found || weighs(judgement, threshold(e));
+	tc_report_at_least(e->share, threshold(e));
 	take(e, tc_report_recipe(e->share, file->path.at, judgement));
 }
 

@@ -57,8 +57,8 @@ static const command_row commands[TC_CMD_COUNT] = {
         "whether that was looked up. Names that the library lists for an entry will do."},
     [TC_CMD_BLANK] = {"blank", "tiecoat blank [OPTION]…", "an empty recipe with comments, to fill in",
         "Writes a recipe with blanks, and comments that say what may stand there."},
-    [TC_CMD_SCHEMA] = {"schema", "tiecoat schema [OPTION]… recipe|shelf|rulebook", "a JSON Schema, for editors",
-        "Prints the JSON Schema of a recipe, of a shelf in a file of its own, or of a file of a rulebook, with the words "
+    [TC_CMD_SCHEMA] = {"schema", "tiecoat schema [OPTION]… recipe|shelf|settings|rulebook", "a JSON Schema, for editors",
+        "Prints the JSON Schema of a recipe, of a shelf in a file of its own, of settings, or of a file of a rulebook, with the words "
         "of the rulebook, so that an editor can complete keys and names and mark what cannot be read. It takes less for "
         "wrong than check does."},
     [TC_CMD_SETTINGS] = {"settings", "tiecoat settings [OPTION]… [PATH]…", "which settings are in force, and who says so",

@@ -19,7 +19,7 @@ static unsigned find(const char *name)
 	if (nearest.found.length)
 		tc_complain("no schema `%s`; `%.*s` is near", name, (int)nearest.found.length, nearest.found.at);
 	else
-		tc_complain("no schema `%s`; there are those of recipe, shelf and rulebook", name);
+		tc_complain("no schema `%s`; there are those of recipe, shelf, settings and rulebook", name);
 	return TC_SCHEMA_COUNT;
 }
 
@@ -42,7 +42,7 @@ static int print(const tc_options *options, tc_schema_of of)
 int tc_run_schema(const tc_options *options)
 {
 	if (options->operands != 1) {
-		tc_complain("`schema` needs one of recipe, shelf and rulebook; see `tiecoat schema --help`");
+		tc_complain("`schema` needs one of recipe, shelf, settings and rulebook; see `tiecoat schema --help`");
 		return TC_EXIT_TROUBLE;
 	}
 	const unsigned of = find(options->operand[0]);

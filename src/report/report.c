@@ -83,6 +83,11 @@ static void count_unread(tc_report *report, const char *file)
 	report->last_unread = file;
 }
 
+void tc_report_at_least(tc_report *report, tc_verdict at_least)
+{
+	report->options.at_least = at_least;
+}
+
 tc_status tc_report_recipe(tc_report *report, const char *file, const tc_judgement *judgement)
 {
 	tc_arena_reset(report->arena);

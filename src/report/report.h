@@ -29,6 +29,8 @@ typedef struct tc_report tc_report;
 tc_report *tc_report_new(const tc_report_options *options, const tc_rulebook *rulebook, const tc_allocator *from, tc_buffer *out);
 void tc_report_free(tc_report *report);
 
+/* From now on another threshold: that of the recipe that comes next. */
+void tc_report_at_least(tc_report *report, tc_verdict at_least);
 /* Adds a judged recipe of a file, in the order in which they are to appear. `file` must live as long as the report. */
 tc_status tc_report_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
 /* Adds what could not be read: the diagnostics of one file. (Warnings and notes of a file that could be read come so too:

@@ -5,7 +5,7 @@
 
 const char *tc_schema_name(unsigned of)
 {
-	static const char *const names[TC_SCHEMA_COUNT] = {"recipe", "shelf", "rulebook"};
+	static const char *const names[TC_SCHEMA_COUNT] = {"recipe", "shelf", "settings", "rulebook"};
 	return of < TC_SCHEMA_COUNT ? names[of] : NULL;
 }
 
@@ -16,6 +16,8 @@ static json_t *make(tc_schema *s, tc_schema_of of)
 		return tc_schema_recipe(s, s);
 	case TC_SCHEMA_SHELF:
 		return tc_schema_shelf(s);
+	case TC_SCHEMA_SETTINGS:
+		return tc_schema_settings(s);
 	default:
 		return tc_schema_book(s);
 	}
@@ -24,8 +26,8 @@ static json_t *make(tc_schema *s, tc_schema_of of)
 /* The head's members before those of the rest. */
 static json_t *document(tc_schema *s, tc_schema_of of)
 {
-	static const char *const titles[TC_SCHEMA_COUNT] = {
-	    "A recipe: the finishing plan of one model", "A shelf: labels with their families", "A file of a rulebook"};
+	static const char *const titles[TC_SCHEMA_COUNT] = {"A recipe: the finishing plan of one model",
+	    "A shelf: labels with their families", "Settings of a folder of recipes", "A file of a rulebook"};
 	json_t *root = tc_json_object(&s->json), *rest = make(s, of);
 	tc_buffer id;
 	tc_buffer_start(&id, NULL);

@@ -6,8 +6,14 @@
 
 #include "rule/rulebook.h"
 
-typedef enum tc_schema_of { TC_SCHEMA_RECIPE, TC_SCHEMA_SHELF, TC_SCHEMA_RULEBOOK, TC_SCHEMA_COUNT } tc_schema_of;
-/* recipe, shelf, rulebook; NULL past the last */
+typedef enum tc_schema_of {
+	TC_SCHEMA_RECIPE,
+	TC_SCHEMA_SHELF,
+	TC_SCHEMA_SETTINGS,
+	TC_SCHEMA_RULEBOOK,
+	TC_SCHEMA_COUNT
+} tc_schema_of;
+/* recipe, shelf, settings, rulebook; NULL past the last */
 const char *tc_schema_name(unsigned of);
 
 /* Appends the schema as a JSON document. TC_NO_MEMORY or TC_OK. */

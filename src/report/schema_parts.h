@@ -51,6 +51,7 @@ json_t *tc_schema_figure(tc_schema *s, const tc_property_row *row);
 json_t *tc_schema_step(tc_schema *s, const void *unused);
 json_t *tc_schema_recipe(tc_schema *s, const void *titled); /* NULL: of shown_by, without a title */
 json_t *tc_schema_shelf(tc_schema *s);                      /* a file of a shelf */
+json_t *tc_schema_settings(tc_schema *s);
 json_t *tc_schema_book(tc_schema *s);
 /* For tests: has a key of stack/key.def (TC_KEY_…) its row at that place? */
 bool tc_schema_has_key(uint32_t key, uint32_t place);

@@ -234,6 +234,54 @@ json_t *tc_schema_recipe(tc_schema *s, const void *titled)
 	return object;
 }
 
+/* One word, or a list of them. */
+static json_t *required_data(tc_schema *s)
+{
+	static const char *const names_of[] = {
+	    "temperature", "humidity", "air_speed", "room", "extraction", "scale", "area", "pass"};
+	json_t *both[2];
+	for (size_t i = 0; i < 2; i++) {
+		json_t *list = tc_json_array(&s->json);
+		for (size_t j = 0; j < sizeof names_of / sizeof *names_of; j++)
+			tc_json_push(&s->json, list, tc_json_text(&s->json, names_of[j]));
+		both[i] = tc_json_object(&s->json);
+		tc_json_put(&s->json, both[i], "enum", list);
+	}
+	return tc_schema_any(s, both[0], tc_schema_list(s, both[1], 0, 0));
+}
+
+static json_t *thresholds(tc_schema *s)
+{
+	json_t *object = tc_json_object(&s->json), *list = tc_json_array(&s->json);
+	for (tc_verdict verdict = TC_V_NOTE; verdict <= TC_V_ERROR; verdict++)
+		tc_json_push(&s->json, list, tc_json_text(&s->json, tc_verdict_name(verdict)));
+	tc_json_put(&s->json, object, "enum", list);
+	return object;
+}
+
+/* Read by face/settings.c; a test holds the two together. */
+json_t *tc_schema_settings(tc_schema *s)
+{
+	const struct {
+		const char *key;
+		json_t *value;
+		const char *help;
+	} keys[] = {{"settings", tc_schema_text(s), "whose settings these are"},
+	    {"remark", tc_schema_text(s), "a word to oneself"},
+	    {"outermost", tc_schema_truth(s), "yes: settings further up do not count"},
+	    {"rules", texts(s), "folders of rulebooks over the built-in one, lowest first; from this folder"},
+	    {"at_least", thresholds(s), "what --at-least says unless it is given"},
+	    {"workshop", place_ref(s, IN_WORKSHOP),
+	        "what every recipe would have to say; its own words come before it"},
+	    {"shelf", shelf(s, IN_RECIPE), "labels that every recipe may use, or the name of a file with them"},
+	    {"exclude", texts(s), "files and folders that are left out"},
+	    {"require", required_data(s), "what must not be left to the assumptions of the rulebook"}};
+	json_t *object = tc_schema_object(s);
+	for (size_t i = 0; i < sizeof keys / sizeof *keys; i++)
+		tc_schema_key(s, object, keys[i].key, tc_schema_described(s, keys[i].value, keys[i].help));
+	return object;
+}
+
 /* `shelf: {…}`, or the labels themselves. */
 json_t *tc_schema_shelf(tc_schema *s)
 {

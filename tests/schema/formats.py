@@ -223,6 +223,24 @@ def check_edits(folder):
         fail("fingerprints", f"{sorted(before or [])} before an edit, {sorted(after or [])} after it")
 
 
+def check_thresholds(folder):
+    """Settings of a folder may say another threshold than those of another one."""
+    for name, least in (("strict", "note"), ("lax", "error")):
+        place = os.path.join(folder, "thresholds", name)
+        os.makedirs(place)
+        for file, text in (("tiecoat-settings.yaml", f"at_least: {least}\n"), ("open.yaml", MADE["open.yaml"])):
+            with open(os.path.join(place, file), "w", encoding="utf-8") as out:
+                out.write(text)
+    whole = os.path.join(folder, "thresholds")
+    for place in (whole, os.path.join(whole, "strict"), os.path.join(whole, "lax")):
+        status, log = run("sarif", place)
+        expect(place, "exit status", json.loads(log)["runs"][0]["invocations"][0]["exitCode"], status)
+        _, text = run("junit", place)
+        broken = any(int(s.get("failures")) for s in xml.fromstring(text).findall("testsuite"))
+        expect(place, "JUnit and exit status", int(broken), status)
+    expect(whole, "exit status", run("line", whole)[0], 1)
+
+
 def check(path, schema, folder):
     counts["files"] += 1
     _, text = run("json", path)
@@ -251,6 +269,7 @@ def main():
         for path in paths:
             check(path, schema, folder)
         check_edits(folder)
+        check_thresholds(folder)
     for what in ("open", "suppressed", "fixes", "healed"):
         if not counts[what]:
             fail("formats.py", f"no {what} was met: the recipes made here no longer bring it up")

@@ -1,4 +1,4 @@
-"""The JSON Schemas of recipes, shelves and rulebooks against the program: schemas.py PROGRAM.
+"""The JSON Schemas of recipes, shelves, settings and rulebooks against the program: schemas.py PROGRAM.
 
 YAML is read with every scalar as text, as the program reads it. Every example, every reference recipe and every file of the
 rulebook must fit. Then recipes are broken in small ways, each way on many recipes, and the schema's word is held against the
@@ -346,6 +346,35 @@ def check_shelves(validator, folder):
     return len(SHELVES)
 
 
+SETTINGS = [
+    (True, {"settings": "ours", "outermost": "yes", "at_least": "warning", "remark": "a word", "exclude": ["drafts/"],
+            "workshop": {"temperature": "19 °C", "habits": {"dust": "yes"}}, "shelf": {"grey": {"family": "lacquer-primer"}}}),
+    (True, {"exclude": "old/", "require": "humidity", "workshop": {"humidity": "50 %"}}), (True, {"outermost": "no"}),
+    (True, {"require": ["temperature", "humidity", "air_speed", "room", "extraction", "scale", "area", "pass"], "remark": "all"}),
+    (True, {"require": []}),
+    (False, {"at_least": "undecided"}), (False, {"outermost": "maybe"}), (False, {"require": ["time"]}),
+    (False, {"workshop": {"humidity": "50"}}), (False, {"workshops": {}}), (False, {"shelf": {"grey": {}}}),
+    (False, {"settings": ["a"]}), (False, {"exclude": {"old": "yes"}}), (False, {"exclude": [""]}),
+]
+
+
+def check_settings(validator, folder):
+    place = os.path.join(folder, "settings")
+    os.mkdir(place)
+    with open(os.path.join(place, "a.yaml"), "w", encoding="utf-8") as file:
+        file.write("recipe: a\nscale: 1:48\nparts: {hull: {substrate: polystyrene, area: 3 cm²}}\n"
+                   "workshop: {temperature: 20 °C, humidity: 50 %, air_speed: 0.2 m/s, room: 30 m³, extraction: 100 m³/h}\n"
+                   "stack: [{wash: detergent}]\n")
+    for good, settings in SETTINGS:
+        with open(os.path.join(place, "tiecoat-settings.yaml"), "w", encoding="utf-8") as file:
+            file.write(dump(settings))
+        done = subprocess.run([PROGRAM, "check", "--format=line", place], capture_output=True, text=True, check=False)
+        why = fault(validator, settings)
+        if (done.returncode < 2) != good or (why is None) != good:
+            failures.append(f"settings {dump(settings)[:80]}: program {done.returncode}, schema {why}: {done.stdout[:200]}")
+    return len(SETTINGS)
+
+
 RULE = {
     "about": "a word", "asks": "step", "when": "step.verb is wait", "verdict": "note", "says": "a wait", "from": "practice",
     "shown_by": {"breaks": [{"on": "polystyrene", "stack": [{"wait": "1 h"}]}],
@@ -401,17 +430,18 @@ def check_books(validator, folder):
 
 
 def main():
-    recipe, shelf, book = schema("recipe"), schema("shelf"), schema("rulebook")
+    recipe, shelf, settings, book = schema("recipe"), schema("shelf"), schema("settings"), schema("rulebook")
     with tempfile.TemporaryDirectory() as folder:
         recipes = check_recipes(recipe)
         check_typed(recipe)
         files = check_book(book)
         tried, agree, unknown = check_broken(recipe, folder)
         shelves, books = check_shelves(shelf, folder), check_books(book, folder)
+        kept = check_settings(settings, folder)
     for line in failures[:80]:
         print(line)
     print(f"summary: {recipes} recipes, {files} rulebook files; {tried} broken recipes in {len(WAYS)} ways: {agree} agree, "
-          f"{unknown} that no schema knows; {shelves} shelves, {books} rulebooks; {len(failures)} faults")
+          f"{unknown} that no schema knows; {shelves} shelves, {kept} settings, {books} rulebooks; {len(failures)} faults")
     return 1 if failures else 0
 
 
