@@ -83,15 +83,17 @@ uint32_t tc_rulebook_changes(const tc_rulebook *rulebook);
 const tc_change *tc_rulebook_change(const tc_rulebook *rulebook, uint32_t index);
 uint64_t tc_rulebook_stamp(const tc_rulebook *rulebook); /* hash of the sources and of the tables of fields and properties */
 
-/* Does a rule's door let this pair of materials in (NULL: not of this question)? False only if a test of kind, verb or symbol
- * among the top conjuncts of `when` that depends on these alone is F. */
+/* Does a rule's door let this pair of materials in (NULL: not of this question)? False only if a test of kind or verb among the
+ * top conjuncts of `when` that depends on these alone is F. Words of an entry (`under.cure is oxidation`) are no door: a shelf
+ * may say otherwise. */
 bool tc_rule_door(const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under, uint32_t verb);
 /* Does the rule speak of this pair (language.md §10): it has tests of kind on both its sides among the top conjuncts of
  * `when`, none with `not`, and none of them is F? `coat` is the layer's material, or in a touch the liquid's. */
 bool tc_rule_speaks_of(const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under);
 
 /* --- the image ---------------------------------------------------------------------------------------------------- */
-/* Writes a loaded rulebook (without shown_by) as an image: bytes with pointers as offsets, and where the pointers are. */
+/* Writes a loaded rulebook (without shown_by) as an image: the block of memory that it lies in, and where pointers are
+ * in it. The same files give the same bytes. */
 tc_status tc_rulebook_image(const tc_rulebook_file *files, size_t count, tc_diags *diags, tc_buffer *image);
 /* A rulebook from an image, copied and set right; TC_BAD if it was made for other tables or another kind of machine. */
 tc_status tc_rulebook_from_image(const tc_allocator *from, const void *image, size_t length, tc_rulebook **rulebook);
