@@ -36,16 +36,17 @@ void tc_progress_tell(tc_progress *progress, uint32_t files, double share)
 	memset(bar, '.', WIDTH);
 	memset(bar, '#', (size_t)done);
 	bar[WIDTH] = '\0';
+	/* the cursor goes back to the start, where a message would write over the line */
 	if (share < 0)
-		fprintf(stderr, "\r%u files\033[K", (unsigned)files);
+		fprintf(stderr, "%u files\033[K\r", (unsigned)files);
 	else
-		fprintf(stderr, "\r[%s] %3d %%  %u files\033[K", bar, (int)(share * 100), (unsigned)files);
+		fprintf(stderr, "[%s] %3d %%  %u files\033[K\r", bar, (int)(share * 100), (unsigned)files);
 	fflush(stderr);
 }
 
 void tc_progress_end(tc_progress *progress)
 {
 	if (progress->shown)
-		fputs("\r\033[K", stderr);
+		fputs("\033[K", stderr);
 	progress->shown = false;
 }

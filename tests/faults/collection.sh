@@ -257,6 +257,28 @@ wait
 [ "$(cat status)" = 2 ] || trouble="$trouble; exit $(cat status), not 2"
 verdict 'SIGINT while a list is waited for' "${trouble#; }"
 
+# --- progress ----------------------------------------------------------------------------------------------------------
+# Only a terminal shows how far the run is, and not where the report stands in the same one.
+if command -v script >/dev/null 2>&1; then
+	TERM=xterm script -qec "'$program' check --jobs=1 many >report.txt" typescript </dev/null >/dev/null 2>&1
+	trouble=
+	grep -q 'files' typescript || trouble='nothing on the terminal'
+	grep -q ' files' report.txt && trouble="$trouble; it stands in the report"
+	verdict 'progress on a terminal' "${trouble#; }"
+	TERM=xterm script -qec "'$program' check --format=line --jobs=1 plans" typescript </dev/null >/dev/null 2>&1
+	trouble=
+	grep -q ' files' typescript && trouble='it stands in the report'
+	verdict 'no progress within a report on the same terminal' "$trouble"
+else
+	skipped=$((skipped + 2))
+	echo 'skip  progress: no `script` here to make a terminal'
+fi
+"$program" check --jobs=1 many >/dev/null 2>err
+: >out
+trouble=
+[ ! -s err ] || trouble='something on standard error'
+verdict 'no progress where there is no terminal' "$trouble"
+
 [ $skipped = 0 ] || echo "$skipped skipped"
 echo "summary: $passed passed, $failed failed"
 [ $failed = 0 ]
