@@ -168,7 +168,8 @@ static void report_barren(check *c, tc_arena *arena)
 		tc_diags *diags = c->fruitful[i] ? NULL : tc_diags_new(arena);
 		if (!diags)
 			continue;
-		tc_diag_add(diags, TC_ERROR, "no-recipe", (tc_place){.file = c->ask.paths[i]}, "no recipe in this folder");
+		tc_diag_add(
+		    diags, TC_ERROR, "no-recipe", (tc_place){.file = c->ask.paths[i]}, "no recipe in this folder");
 		report_diags(c, c->ask.paths[i], diags);
 	}
 }

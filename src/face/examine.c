@@ -51,7 +51,8 @@ static void judge(tc_examiner *e, const tc_recipe *recipe)
 		return;
 	}
 	if (e->plan->ledger)
-		judgement = tc_ledger_sift(e->plan->ledger, e->arena, file->key.at, judgement, &file->met, &file->lines);
+		judgement =
+		    tc_ledger_sift(e->plan->ledger, e->arena, file->key.at, judgement, &file->met, &file->lines);
 	if (!judgement) {
 		file->no_memory = true;
 		return;

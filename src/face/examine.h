@@ -13,13 +13,13 @@ typedef struct tc_examine_plan {
 	const tc_ledger *ledger; /* NULL: none */
 	bool brief;              /* the report shows neither reasons nor remedies */
 	tc_verdict at_least;
-	bool at_least_said;      /* on the command line: before what settings say */
+	bool at_least_said; /* on the command line: before what settings say */
 } tc_examine_plan;
 
 /* A file, and what came out. */
 typedef struct tc_examined {
-	tc_buffer path, real; /* as it was named, and its real path */
-	bool named;           /* itself, on the command line: holding no recipe is an error */
+	tc_buffer path, real;        /* as it was named, and its real path */
+	bool named;                  /* itself, on the command line: holding no recipe is an error */
 	const tc_settings *settings; /* NULL: none */
 	/* out: */
 	tc_piece *piece;

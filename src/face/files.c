@@ -100,8 +100,7 @@ static const char *read_stream(tc_arena *arena, int fd, size_t *length)
 		tc_buffer_add(&all, (tc_text){piece, (size_t)got});
 	}
 	const int why = got < 0 ? errno : ENOMEM;
-	const char *bytes =
-	    got < 0 || all.failed ? NULL : tc_arena_text(arena, all.at ? all.at : "", all.length);
+	const char *bytes = got < 0 || all.failed ? NULL : tc_arena_text(arena, all.at ? all.at : "", all.length);
 	*length = all.length;
 	tc_buffer_free(&all);
 	errno = why;

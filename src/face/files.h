@@ -20,8 +20,8 @@ typedef struct tc_inputs {
  * all .yaml and .yml files below, by name; what starts with a point and linked folders are passed over. Folders and files
  * that cannot be looked at come as diagnostics; their operands are set in `wrong` (an array of `count` truths).
  * TC_NO_MEMORY or TC_OK. */
-tc_status tc_files_find(tc_arena *arena, const char *const *paths, uint32_t count, tc_diags *diags, bool *wrong,
-    tc_inputs *inputs);
+tc_status tc_files_find(
+    tc_arena *arena, const char *const *paths, uint32_t count, tc_diags *diags, bool *wrong, tc_inputs *inputs);
 
 /* The folder of a path: `.` where none is named. NULL: out of memory. */
 const char *tc_path_folder(tc_arena *arena, const char *path);
@@ -30,7 +30,7 @@ const char *tc_path_folder(tc_arena *arena, const char *path);
 tc_status tc_file_read(tc_arena *arena, const char *path, tc_diags *diags, const char **bytes, size_t *length);
 
 /* The reader of shelves that recipes name (tc_reader.read). */
-const char *tc_file_beside(void *user, tc_arena *arena, const char *beside, const char *name, size_t *length,
-    const char **reason);
+const char *tc_file_beside(
+    void *user, tc_arena *arena, const char *beside, const char *name, size_t *length, const char **reason);
 
 #endif

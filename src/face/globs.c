@@ -113,7 +113,7 @@ bool tc_globs_add(tc_globs *globs, tc_text text, char trouble[160])
 		new.folder = true;
 		text.length--;
 	}
-	new.whole = text.length && memchr(text.at, '/', text.length);
+	new.whole = text.length &&memchr(text.at, '/', text.length);
 	if (text.length && text.at[0] == '/')
 		text = (tc_text){text.at + 1, text.length - 1};
 	if (text.length == 0)

@@ -8,8 +8,8 @@
 
 typedef struct tc_jobs_plan {
 	void *user;
-	unsigned threads;  /* 1 at least: then all is done in this thread */
-	void **job;        /* room for jobs under way, made by the caller; used again and again */
+	unsigned threads; /* 1 at least: then all is done in this thread */
+	void **job;       /* room for jobs under way, made by the caller; used again and again */
 	size_t jobs;
 	/* In this thread: makes the next job. False: there is none, or the run is to end. */
 	bool (*next)(void *user, void *job);

@@ -148,10 +148,12 @@ static bool add_entry(tc_ledger *ledger, const entry *new)
 static bool read_entry(tc_ledger *ledger, uint32_t line, tc_text text)
 {
 	entry new = {.line = line};
-	const tc_text hex = next_word(&text), weight = next_word(&text), rule = next_word(&text), file = next_word(&text);
+	const tc_text hex = next_word(&text), weight = next_word(&text), rule = next_word(&text),
+	              file = next_word(&text);
 	if (!read_hex(hex, &new.high, &new.low) || !read_weight(weight, &new.weight) || !rule.length || !file.length ||
 	    next_word(&text).length)
-		return refuse(ledger, line, "this is no entry: a fingerprint of 32 digits, note, warning or error, a rule, a file");
+		return refuse(ledger, line,
+		    "this is no entry: a fingerprint of 32 digits, note, warning or error, a rule, a file");
 	new.file = number_file(ledger, file);
 	if (new.file != TC_NONE && add_entry(ledger, &new))
 		return true;
@@ -279,7 +281,8 @@ bool tc_ledger_writes(const tc_ledger *ledger)
 void tc_ledger_head(tc_buffer *out)
 {
 	tc_buffer_print(out,
-	    "tiecoat-ledger %u %u\n# Known findings, left out of `tiecoat check --ledger`: fingerprint, weight, rule, file.\n",
+	    "tiecoat-ledger %u %u\n# Known findings, left out of `tiecoat check --ledger`: fingerprint, weight, rule, "
+	    "file.\n",
 	    VERSION, TC_FINGERPRINT_VERSION);
 }
 
@@ -385,8 +388,8 @@ static bool sift_unused(sifting *s, tc_arena *arena, const tc_judgement *judgeme
 	return true;
 }
 
-const tc_judgement *tc_ledger_sift(const tc_ledger *ledger, tc_arena *arena, const char *key, const tc_judgement *judgement,
-    tc_buffer *met, tc_buffer *lines)
+const tc_judgement *tc_ledger_sift(const tc_ledger *ledger, tc_arena *arena, const char *key,
+    const tc_judgement *judgement, tc_buffer *met, tc_buffer *lines)
 {
 	sifting s = {.ledger = ledger, .key = key, .met = met, .lines = lines};
 	s.file = tc_map_find(&ledger->by_key, tc_text_of(key));

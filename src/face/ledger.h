@@ -26,8 +26,8 @@ void tc_ledger_key(const tc_ledger *ledger, const char *real, tc_buffer *key);
 
 /* A judgement without what is known, in the arena (NULL: out of memory); the numbers of the entries that are in it are
  * appended to `met` as uint32_t. For a ledger to be written: without anything, and lines to be written in `lines`. */
-const tc_judgement *tc_ledger_sift(const tc_ledger *ledger, tc_arena *arena, const char *key, const tc_judgement *judgement,
-    tc_buffer *met, tc_buffer *lines);
+const tc_judgement *tc_ledger_sift(const tc_ledger *ledger, tc_arena *arena, const char *key,
+    const tc_judgement *judgement, tc_buffer *met, tc_buffer *lines);
 
 /* In the main thread: a file was read whole, and these entries were met. */
 void tc_ledger_met(tc_ledger *ledger, const char *key, const tc_buffer *met);

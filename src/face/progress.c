@@ -7,8 +7,8 @@
 
 #include "face/progress.h"
 
-#define EVERY 100   /* ms */
-#define AFTER 500   /* ms: a run that is over by then shows nothing */
+#define EVERY 100 /* ms */
+#define AFTER 500 /* ms: a run that is over by then shows nothing */
 #define WIDTH 24
 
 static int64_t now(void)

@@ -40,8 +40,8 @@ static void wrong(const reading *r, const tc_node *node, const char *id, const c
 }
 
 /* Calls `take` for a text, or for each text of a list. */
-static void each_text(reading *r, const tc_node *node, const char *key, const char *such,
-    void (*take)(reading *, const tc_node *))
+static void each_text(
+    reading *r, const tc_node *node, const char *key, const char *such, void (*take)(reading *, const tc_node *))
 {
 	const bool list = node->kind == TC_LIST;
 	const uint32_t count = list ? node->count : 1;
@@ -58,8 +58,8 @@ static void take_glob(reading *r, const tc_node *node)
 {
 	char trouble[160];
 	if (!tc_globs_add((tc_globs *)r->made->exclude, tc_node_text(node), trouble))
-		tc_diag_add(r->diags, TC_ERROR, "glob", tc_node_place(r->source, node), "`%s` is no glob: %s", node->text,
-		    trouble);
+		tc_diag_add(r->diags, TC_ERROR, "glob", tc_node_place(r->source, node), "`%s` is no glob: %s",
+		    node->text, trouble);
 }
 
 static void read_exclude(reading *r, const tc_node *node)
@@ -170,9 +170,9 @@ static void read_key(reading *r, const tc_node *key, const tc_node *value)
 	static const struct {
 		const char *name;
 		void (*read)(reading *, const tc_node *);
-	} keys[] = {{"settings", read_words}, {"remark", read_words}, {"outermost", read_outermost}, {"rules", read_rules},
-	    {"at_least", read_at_least}, {"workshop", read_workshop}, {"shelf", read_shelf}, {"exclude", read_exclude},
-	    {"require", read_require}};
+	} keys[] = {{"settings", read_words}, {"remark", read_words}, {"outermost", read_outermost},
+	    {"rules", read_rules}, {"at_least", read_at_least}, {"workshop", read_workshop}, {"shelf", read_shelf},
+	    {"exclude", read_exclude}, {"require", read_require}};
 	tc_nearest nearest = TC_NEAREST(tc_node_text(key));
 	for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
 		if (tc_node_is(key, keys[i].name)) {
@@ -181,8 +181,8 @@ static void read_key(reading *r, const tc_node *key, const tc_node *value)
 		}
 		tc_nearest_offer(&nearest, tc_text_of(keys[i].name));
 	}
-	tc_diag_add(r->diags, TC_ERROR, "unknown-key", tc_node_place(r->source, key), "no key `%s` in settings" TC_NEAR_F,
-	    key->text, TC_NEAR(nearest, ""));
+	tc_diag_add(r->diags, TC_ERROR, "unknown-key", tc_node_place(r->source, key),
+	    "no key `%s` in settings" TC_NEAR_F, key->text, TC_NEAR(nearest, ""));
 }
 
 /* Workshop and shelf need the library: not before there is one. */
@@ -228,7 +228,8 @@ static void check_rules(const reading *r)
 		same = same_file(made->rule[i], desk->rules[i]);
 	if (!same)
 		tc_diag_add(r->diags, TC_ERROR, "other-rulebook", made->rules_place,
-		    "these settings lay other rulebooks over the built-in one than this run does; check this folder in a "
+		    "these settings lay other rulebooks over the built-in one than this run does; check this folder in "
+		    "a "
 		    "run of its own, or say --rules");
 }
 
@@ -348,8 +349,8 @@ static bool is_outermost(tc_arena *arena, const char *file)
 
 /* The settings in force in a folder: those further up are looked for first, since they lie below. NULL with *failed: out of
  * memory. */
-static const tc_settings *find(tc_settings_desk *desk, tc_arena *scratch, const char *shown, const char *real,
-    tc_diags *diags, bool *failed)
+static const tc_settings *find(
+    tc_settings_desk *desk, tc_arena *scratch, const char *shown, const char *real, tc_diags *diags, bool *failed)
 {
 	const char *slash = strrchr(real, '/');
 	const tc_settings *outer = NULL;
@@ -429,94 +430,4 @@ void tc_settings_desk_free(tc_settings_desk *desk)
 	tc_arena_free(desk->arena);
 	free(desk->last_folder);
 	free(desk);
-}
-
-/* --- use --------------------------------------------------------------------------------------------------------- */
-
-bool tc_settings_at_least(const tc_settings *settings, tc_verdict *at_least)
-{
-	while (settings && !settings->has_at_least)
-		settings = settings->outer;
-	if (settings)
-		*at_least = settings->at_least;
-	return settings != NULL;
-}
-
-bool tc_settings_exclude(const tc_settings *settings, const char *real, bool folder, bool way)
-{
-	for (; settings; settings = settings->outer) {
-		const size_t length = strlen(settings->folder);
-		if (strncmp(real, settings->folder, length) != 0)
-			continue;
-		const char *rest = real + length + (real[length] == '/');
-		if (way ? tc_globs_fit_way(settings->exclude, rest) : tc_globs_fit(settings->exclude, rest, folder))
-			return true;
-	}
-	return false;
-}
-
-static bool says_area(const tc_recipe *recipe)
-{
-	for (uint32_t i = 0; i < recipe->parts; i++)
-		if (!tc_known(recipe->part[i].area))
-			return false;
-	return true;
-}
-
-static bool says_pass(const tc_recipe *recipe)
-{
-	for (uint32_t i = 0; i < recipe->steps; i++) {
-		const tc_written_step *step = &recipe->step[i];
-		const bool said = step->passes > 0 || step->pass[0] != TC_PASS_UNSAID || tc_known(step->wet_film);
-		if (step->verb == TC_VERB_COAT && !said)
-			return false;
-	}
-	return true;
-}
-
-static bool says(const tc_recipe *recipe, tc_require what)
-{
-	const tc_shop *shop = &recipe->shop;
-	switch (what) {
-	case TC_REQUIRE_TEMPERATURE:
-		return tc_known(shop->temperature);
-	case TC_REQUIRE_HUMIDITY:
-		return tc_known(shop->humidity);
-	case TC_REQUIRE_AIR_SPEED:
-		return tc_known(shop->air_speed);
-	case TC_REQUIRE_ROOM:
-		return tc_known(shop->room);
-	case TC_REQUIRE_EXTRACTION:
-		return tc_known(shop->extraction);
-	case TC_REQUIRE_SCALE:
-		return recipe->scale > 0;
-	case TC_REQUIRE_AREA:
-		return says_area(recipe);
-	case TC_REQUIRE_PASS:
-		return says_pass(recipe);
-	case TC_REQUIRE_COUNT:
-		break;
-	}
-	return true;
-}
-
-void tc_settings_check(const tc_settings *settings, const tc_recipe *recipe, tc_diags *diags)
-{
-	static const char *const lacks[TC_REQUIRE_COUNT] = {[TC_REQUIRE_SCALE] = "the recipe says no `scale`",
-	    [TC_REQUIRE_AREA] = "a part says no `area`",
-	    [TC_REQUIRE_PASS] = "a coat says neither `pass` nor `wet_film`"};
-	uint32_t told = 0;
-	for (; settings; settings = settings->outer)
-		for (unsigned i = 0; i < TC_REQUIRE_COUNT; i++) {
-			if (!(settings->require & ~told & 1u << i) || says(recipe, (tc_require)i))
-				continue;
-			told |= 1u << i;
-			if (lacks[i])
-				tc_diag_add(diags, TC_ERROR, "required", recipe->place, "%s, and the settings require it",
-				    lacks[i]);
-			else
-				tc_diag_add(diags, TC_ERROR, "required", recipe->place,
-				    "`workshop` says no `%s`, and the settings require it", require_names[i]);
-			tc_diag_relate(diags, settings->require_place[i], "it is required here");
-		}
 }

@@ -39,8 +39,7 @@ static bool volume_of(const spending *s, const tc_layer *layer, double *volume)
 	for (uint32_t i = 0; i < layer->coats; i++)
 		wet += layer->wet[i];
 	return layer->coats > 0 && tc_known(area) && tc_known(lands) && !isnan(wet) &&
-	       tc_quantity_sprayed(
-	           area.number, wet, 1, lands.number, fills_cup(s, layer) ? s->loss : 0, volume);
+	       tc_quantity_sprayed(area.number, wet, 1, lands.number, fills_cup(s, layer) ? s->loss : 0, volume);
 }
 
 static void add(spending *s, const tc_product *product, bool known, double volume)

@@ -36,7 +36,7 @@ typedef struct versus {
 	bool worse, failed;
 } versus;
 
-static void say(versus *v, size_t indent, const char *lead, size_t hang)
+static void put_row(versus *v, size_t indent, const char *lead, size_t hang)
 {
 	tc_page_item(v->page, indent, TC_INK_PLAIN, lead, hang, tc_words_text(&v->text));
 	v->text.length = 0;
@@ -66,7 +66,8 @@ static void read_recipe(versus *v, side *s, const tc_settings *settings, const t
 	if (status == TC_OK && judgement->bounded)
 		tc_diag_add(v->diags, TC_ERROR, "bound", recipe->place,
 		    "the recipe's bound on evaluation was hit: nothing can be said of it");
-	if (status == TC_OK && tc_arena_grow(v->arena, (void **)&s->judgement, s->count, &s->room, sizeof *s->judgement))
+	if (status == TC_OK &&
+	    tc_arena_grow(v->arena, (void **)&s->judgement, s->count, &s->room, sizeof *s->judgement))
 		s->judgement[s->count++] = judgement;
 	v->failed = v->failed || status == TC_NO_MEMORY;
 }
@@ -210,7 +211,7 @@ static void compare_findings(versus *v, const tc_judgement *old, const tc_judgem
 		tc_words_count(same, "is as it was", "are as they were", &v->text);
 	else
 		tc_buffer_puts(&v->text, were + are ? "none is as it was" : "none, now as before");
-	say(v, 2, "", 2);
+	put_row(v, 2, "", 2);
 }
 
 /* --- figures ----------------------------------------------------------------------------------------------------- */
@@ -260,7 +261,7 @@ static void compare_part(versus *v, const tc_model *old, const tc_model *new, co
 		tc_buffer_puts(&v->text, ", unchanged");
 	if (was && is && was->layers != is->layers)
 		tc_buffer_print(&v->text, " (layers: %u → %u)", (unsigned)was->layers, (unsigned)is->layers);
-	say(v, 2, name, 18);
+	put_row(v, 2, name, 18);
 }
 
 static void compare_films(versus *v, const tc_model *old, const tc_model *new)
@@ -292,9 +293,9 @@ static void compare_figures(versus *v, const tc_model *old, const tc_model *new)
 	tc_duration_print(&v->text, new->end);
 	if (tc_compare(old->end, new->end) == 0)
 		tc_buffer_puts(&v->text, ", unchanged");
-	say(v, 2, "time", 18);
+	put_row(v, 2, "time", 18);
 	tc_buffer_print(&v->text, "%u → %u", (unsigned)old->steps, (unsigned)new->steps);
-	say(v, 2, "steps", 18);
+	put_row(v, 2, "steps", 18);
 	tc_spend_of(old, &was);
 	tc_spend_of(new, &is);
 	if (!was.priced && !is.priced)
@@ -303,7 +304,7 @@ static void compare_figures(versus *v, const tc_model *old, const tc_model *new)
 	tc_buffer_puts(&v->text, " → ");
 	add_cost(v, &is);
 	tc_buffer_puts(&v->text, ", paint and thinner that have a price, by what is used of a pack");
-	say(v, 2, "cost", 18);
+	put_row(v, 2, "cost", 18);
 }
 
 /* --- recipes ----------------------------------------------------------------------------------------------------- */

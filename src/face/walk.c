@@ -232,7 +232,7 @@ static tc_sort sort_by_look(const char *path, bool through)
 	struct stat info;
 	if ((through ? stat : lstat)(path, &info) != 0)
 		return errno == ENOENT && through ? TC_SORT_FILE : TC_SORT_UNKNOWN; /* who reads it will say so */
-	return S_ISREG(info.st_mode) ? TC_SORT_FILE
+	return S_ISREG(info.st_mode)   ? TC_SORT_FILE
 	       : S_ISDIR(info.st_mode) ? TC_SORT_FOLDER
 	       : S_ISLNK(info.st_mode) ? TC_SORT_LINK
 	                               : TC_SORT_ELSE;
@@ -310,7 +310,8 @@ static bool passes(const tc_walk *walk, const tc_settings *settings)
 		path += 2;
 	if (tc_globs_any(walk->ask->include) && !tc_globs_fit(walk->ask->include, path, false))
 		return false;
-	return !tc_globs_fit_way(walk->ask->exclude, path) && !tc_settings_exclude(settings, walk->real.at, false, true);
+	return !tc_globs_fit_way(walk->ask->exclude, path) &&
+	       !tc_settings_exclude(settings, walk->real.at, false, true);
 }
 
 static bool step_list(tc_walk *walk, const tc_settings **settings)
@@ -359,7 +360,8 @@ static bool step(tc_walk *walk, tc_walk_item *item)
 
 static bool is_over(const tc_walk *walk)
 {
-	return walk->depth == 0 && walk->operand == walk->ask->count && (!walk->ask->list || walk->listing == LIST_DONE);
+	return walk->depth == 0 && walk->operand == walk->ask->count &&
+	       (!walk->ask->list || walk->listing == LIST_DONE);
 }
 
 static bool has_trouble(const tc_walk *walk)

@@ -15,11 +15,11 @@ typedef struct tc_walk tc_walk;
 typedef struct tc_walk_ask {
 	const char *const *paths; /* `-`: standard input */
 	uint32_t count;
-	const char *list;                 /* a file with further paths, `-`: standard input; NULL */
-	bool null;                        /* they end in NUL, not in line ends */
+	const char *list;                  /* a file with further paths, `-`: standard input; NULL */
+	bool null;                         /* they end in NUL, not in line ends */
 	const tc_globs *include, *exclude; /* NULL: none */
-	bool plain;                       /* takes no notice of ignore files */
-	tc_settings_desk *settings;       /* NULL: there are none */
+	bool plain;                        /* takes no notice of ignore files */
+	tc_settings_desk *settings;        /* NULL: there are none */
 } tc_walk_ask;
 
 typedef enum tc_walked {
@@ -31,9 +31,9 @@ typedef enum tc_walked {
 
 /* What was come to; all of it until the next call. */
 typedef struct tc_walk_item {
-	const char *path, *real;    /* as it was named, and its real path */
-	uint32_t operand;           /* number of the path that led to it; their count: the list did */
-	bool named;                 /* a path of the command line itself */
+	const char *path, *real;     /* as it was named, and its real path */
+	uint32_t operand;            /* number of the path that led to it; their count: the list did */
+	bool named;                  /* a path of the command line itself */
 	const tc_settings *settings; /* in force there, or NULL; as long as the desk */
 	tc_diags *diags;
 } tc_walk_item;

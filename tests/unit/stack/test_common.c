@@ -31,8 +31,8 @@ static const tc_recipe *read_under(kit *k, const tc_common *common, const char *
 	k->diags = tc_diags_new(k->arena);
 	assert_int_equal(tc_source_new(k->arena, "r.yaml", text, strlen(text), k->diags, &source), TC_OK);
 	assert_int_equal(tc_yaml_read(k->arena, source, k->diags, &documents, &count), TC_OK);
-	k->status = tc_recipe_read(k->arena, k->library, k->finder, NULL, &reader, source, documents[0].root, true,
-	    k->diags, &recipe);
+	k->status = tc_recipe_read(
+	    k->arena, k->library, k->finder, NULL, &reader, source, documents[0].root, true, k->diags, &recipe);
 	return recipe;
 }
 
@@ -41,8 +41,8 @@ static const tc_recipe *read_under(kit *k, const tc_common *common, const char *
 static void fills_in(void **state)
 {
 	kit *k = *state;
-	const tc_common *common =
-	    read_common(k, "all.yaml", "workshop: {humidity: 61 %, habits: {dust: yes}}\nshelf: {red: {family: lacquer-colour}}\n", NULL);
+	const tc_common *common = read_common(k, "all.yaml",
+	    "workshop: {humidity: 61 %, habits: {dust: yes}}\nshelf: {red: {family: lacquer-colour}}\n", NULL);
 	assert_non_null(common);
 	const tc_recipe *recipe = read_under(k, common, PLAN);
 	assert_non_null(recipe);
@@ -65,9 +65,11 @@ static void recipe_comes_first(void **state)
 {
 	kit *k = *state;
 	const tc_common *common = read_common(k, "all.yaml",
-	    "workshop: {humidity: 61 %, temperature: 18 °C, habits: {dust: yes}}\nshelf: {red: {family: lacquer-colour}}\n", NULL);
-	const tc_recipe *recipe = read_under(k, common,
-	    "workshop: {humidity: 40 %, habits: {dust: no}}\nshelf: {red: {family: oil-enamel}}\n" PLAN);
+	    "workshop: {humidity: 61 %, temperature: 18 °C, habits: {dust: yes}}\nshelf: {red: {family: "
+	    "lacquer-colour}}\n",
+	    NULL);
+	const tc_recipe *recipe = read_under(
+	    k, common, "workshop: {humidity: 40 %, habits: {dust: no}}\nshelf: {red: {family: oil-enamel}}\n" PLAN);
 	assert_non_null(recipe);
 	assert_float_equal(recipe->shop.humidity.number, 0.40, 1e-9);
 	assert_string_equal(recipe->shop.said[TC_SHOP_HUMIDITY].file, "r.yaml");
@@ -81,7 +83,8 @@ static void layers(void **state)
 {
 	kit *k = *state;
 	const tc_common *outer = read_common(k, "outer.yaml",
-	    "workshop: {humidity: 61 %, temperature: 18 °C}\nshelf: {red: {family: lacquer-colour}, blue: {family: lacquer-colour}}\n",
+	    "workshop: {humidity: 61 %, temperature: 18 °C}\nshelf: {red: {family: lacquer-colour}, blue: {family: "
+	    "lacquer-colour}}\n",
 	    NULL);
 	const tc_common *inner =
 	    read_common(k, "inner.yaml", "workshop: {humidity: 70 %}\nshelf: {red: {family: oil-enamel}}\n", outer);
@@ -100,8 +103,8 @@ static void layers(void **state)
 static void unused_labels_stay_out(void **state)
 {
 	kit *k = *state;
-	const tc_common *common =
-	    read_common(k, "all.yaml", "shelf: {red: {family: lacquer-colour}, blue: {family: lacquer-colour}}\n", NULL);
+	const tc_common *common = read_common(
+	    k, "all.yaml", "shelf: {red: {family: lacquer-colour}, blue: {family: lacquer-colour}}\n", NULL);
 	const tc_recipe *recipe = read_under(k, common, PLAN);
 	assert_non_null(recipe);
 	for (uint32_t i = 0; i < recipe->products; i++)
