@@ -73,7 +73,7 @@ run workshop-ledger.line check --format=line --ledger=$shop/known.ledger $shop/b
 run workshop-ledger.txt check --quiet --ledger=$shop/known.ledger $shop/boats/dinghy.yaml
 run settings.txt settings $shop/boats $shop/harbour/shed.yaml
 run versus.txt versus $shop/boats/dinghy.yaml $shop/harbour/shed.yaml
-run versus-gone.txt versus examples/ferry-wet-lacquer.yaml examples/ferry.yaml
+run versus-gone.txt versus examples/steam-pinnace-unwashed-casting.yaml examples/steam-pinnace.yaml
 run versus-note.txt versus --at-least=note examples/ferry.yaml examples/ferry-decal-on-matt.yaml
 printf '%s\n' $shop/boats/dinghy.yaml $shop/harbour/shed.yaml $shop/boats/drafts/draft.yaml $shop/tiecoat-settings.yaml >"$new.list"
 run workshop-list.line check --format=line --files-from="$new.list"
