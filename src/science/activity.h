@@ -17,8 +17,8 @@
 
 #include "science/solvency.h"
 
-#define TC_GROUPS_MAX 8           /* kinds of group in one molecule */
-#define TC_ACTIVITY_GROUPS_MAX 30 /* kinds of group in one blend: the whole table */
+#define TC_GROUPS_MAX 8          /* kinds of group in one molecule */
+#define TC_ACTIVITY_MAINS_MAX 20 /* main groups in one blend: more than the table has */
 
 /* A molecule as UNIFAC sees it; none when count is 0.  Subgroup numbers are the published ones (1 = CH3 ...). */
 struct tc_groups {
@@ -36,16 +36,24 @@ enum tc_activity_cover {
 	TC_ACTIVITY_IDEAL   /* no groups at all, or a pair without a published parameter: every coefficient is 1 */
 };
 
-/* A prepared blend.  Plain data, read only by the functions below; may be copied. */
+/*
+ * A prepared blend.  Plain data, read only by the functions below; may be copied.  Subgroups of one main group share
+ * their interactions, so what is reckoned at each composition runs over the main groups.
+ */
 struct tc_activity {
 	enum tc_activity_cover cover;
-	size_t components, groups;
+	size_t components, mains;
 	bool known[TC_SCI_COMPONENTS_MAX];
 	double r[TC_SCI_COMPONENTS_MAX], q[TC_SCI_COMPONENTS_MAX];
-	double times[TC_SCI_COMPONENTS_MAX][TC_ACTIVITY_GROUPS_MAX];
-	double pure[TC_SCI_COMPONENTS_MAX]; /* sum over groups of times * ln(gamma) in the pure liquid */
-	double group_q[TC_ACTIVITY_GROUPS_MAX];
-	double psi[TC_ACTIVITY_GROUPS_MAX][TC_ACTIVITY_GROUPS_MAX];
+	double own[TC_SCI_COMPONENTS_MAX];   /* all terms of ln(gamma) that depend on the pure liquid alone */
+	size_t kinds[TC_SCI_COMPONENTS_MAX]; /* main groups in a molecule */
+	struct {
+		size_t main;
+		double surface; /* of its groups of that kind: times * Q */
+	} part[TC_SCI_COMPONENTS_MAX][TC_GROUPS_MAX];
+	double psi[TC_ACTIVITY_MAINS_MAX][TC_ACTIVITY_MAINS_MAX]; /* [m][n], */
+	double turned[TC_ACTIVITY_MAINS_MAX]
+	             [TC_ACTIVITY_MAINS_MAX]; /* [n][m]; an odd count has a column of 0 beside it */
 };
 
 /* True when the published table has this subgroup. */
@@ -66,6 +74,12 @@ bool tc_activity_prepare(const struct tc_groups *molecule, size_t count, double 
  * kept between 1e-6 and 1e6.  False, gamma untouched, when an amount is out of range.
  */
 bool tc_activity_gamma(const struct tc_activity *blend, const double *x, double *gamma);
+
+/*
+ * The same as logarithms, for callers that know their amounts to be in range: nothing is checked.  0 where the
+ * coefficient is 1.
+ */
+void tc_activity_logs(const struct tc_activity *blend, const double *x, double *ln_gamma);
 
 /*
  * What a dissolved binder of very long chains takes off a solvent's activity, by Flory-Huggins: the factor

@@ -1,81 +1,52 @@
 /*
  * The first stage of drying, step by step, and the rates of the second.
  *
- * A step lets the liquid shrink by about one ratio, so that the number of steps depends on how far the film is from
- * its set point and on nothing else.  Within a step every component decays exponentially at the rate found half-way
- * (the exponential midpoint rule): second order, amounts stay positive, and a fast component among slow ones needs
- * no small steps.
+ * The clock runs by the liquid left (evaporator.h), so that rates change only as the composition does.  Within a step
+ * every component decays exponentially at its mean rate over the step: that of the parabola through the rates at the
+ * last step, at this one, and at the end of the step as the first two foretell it (the formulas of Adams, Bashforth and
+ * Moulton, third order, one look at the rates for each step).  Amounts stay positive, and a fast component among slow
+ * ones needs no small steps.  Where the air holds a vapour, the component decays toward the amount at which it would
+ * rest.  A step shrinks the liquid by at most one ratio, and by less where what was foretold turns out to be off.
  */
 #include "science/drying.h"
 
 #include <math.h>
 
+#include "science/evaporator.h"
 #include "science/range.h"
-#include "science/transfer.h"
 
-static const double pi = 3.14159265358979323846;
 static const double dry_enough = 1e-3; /* a liquid without binder counts as gone at this share */
+static const double near_end = 1e-9;   /* of the liquid at the set point */
 
-/* What does not change while a film dries. */
-struct evaporator {
-	size_t count;
-	double air, cooling, chi, binder;
-	double lowest;                           /* K: no film is followed below */
-	double warming;                          /* W/(m^2 K) that the air brings */
-	double k[TC_SCI_COMPONENTS_MAX];         /* m/s */
-	double space[TC_SCI_COMPONENTS_MAX];     /* m^3/mol, molar mass over density */
-	double heat[TC_SCI_COMPONENTS_MAX];      /* J/mol */
-	double ambient[TC_SCI_COMPONENTS_MAX];   /* Pa */
-	double antoine_a[TC_SCI_COMPONENTS_MAX]; /* ln P[Pa] = a - b / (T + c), T in K */
-	double antoine_b[TC_SCI_COMPONENTS_MAX];
-	double antoine_c[TC_SCI_COMPONENTS_MAX];
-	struct tc_activity blend;
+/* Rates that hold over some span. */
+struct rates {
+	double loss[TC_SCI_COMPONENTS_MAX], back[TC_SCI_COMPONENTS_MAX];
 };
 
-/* A film at one moment, and how fast it goes. */
-struct state {
-	double volume[TC_SCI_COMPONENTS_MAX]; /* m */
-	double rate[TC_SCI_COMPONENTS_MAX];   /* relative, 1/s */
-	double total;                         /* m */
-	double shrinking;                     /* m/s */
-	double wet_bulb, temperature;         /* K */
+/* A pass as it dries. */
+struct pass {
+	const struct tc_evaporator *e;
+	double binder;                       /* m */
+	double end;                          /* m of liquid at the set point */
+	double time;                         /* s */
+	double moles[TC_SCI_COMPONENTS_MAX]; /* mol/m^2 */
+	struct tc_flow now, before;          /* at this step and the last one */
+	double last;                         /* length of the last step; 0 at first */
 };
 
-static bool valid_solvent(const struct tc_solvent *s)
-{
-	bool sized = s->diffusion_volume == 0.0 || tc_within(s->diffusion_volume, 1e-6, 2e-3);
-	return sized && tc_hansen_valid(s->hansen) && tc_within(s->molar_mass, 0.001, 2.0)
-	       && tc_within(s->density, 100.0, 5000.0) && tc_within(s->molar_volume, 1e-6, 2e-3)
-	       && tc_antoine_valid(&s->antoine) && tc_within(s->vaporisation, 0.0, 2e5)
-	       && tc_within(s->ambient, 0.0, 1e5);
-}
+/* How finely a pass is followed. */
+struct pace {
+	double most; /* a step shrinks the liquid by no more than e^-most */
+	double off;  /* by how much of the liquid a step may be foretold wrong */
+};
 
-static bool valid_film(const struct tc_wet_film *film)
-{
-	double sum;
-	if (film->count < 1 || film->count > TC_SCI_COMPONENTS_MAX || !tc_within(film->thickness, 1e-8, 1e-2)
-		|| !tc_within(film->solids, 0.0, 0.99) || !tc_amounts(film->share, film->count, &sum))
-		return false;
-	for (size_t i = 0; i < film->count; i++)
-		if (!valid_solvent(&film->solvent[i]))
-			return false;
-	return true;
-}
-
-static bool valid_air(const struct tc_drying_air *air)
-{
-	bool moving = tc_within(air->speed, 0.0, 50.0) && tc_within(air->length, 1e-4, 10.0)
-	              && tc_within(air->still, 1e-5, 0.1);
-	return tc_within(air->temperature, 253.15, 373.15)
-	       && ((air->transfer == 0.0 && moving) || tc_within(air->transfer, 1e-5, 1.0));
-}
-
-static bool valid_law(const struct tc_drying_law *law)
-{
-	return tc_within(law->set_share, 0.01, 0.9) && tc_within(law->chi, 0.0, 10.0)
-	       && tc_within(law->cooling, 0.0, 1.0) && tc_within(law->diffusivity, 1e-20, 1e-8)
-	       && tc_within(law->size, 1e-6, 2e-3) && tc_within(law->fall, 1e-6, 1.0);
-}
+/* A step as it was found. */
+struct found {
+	struct tc_flow then;
+	double moles[TC_SCI_COMPONENTS_MAX];
+	double span, time;
+	double off;
+};
 
 static bool valid_carry(const struct tc_drying_carry *below, size_t count)
 {
@@ -87,271 +58,268 @@ static bool valid_carry(const struct tc_drying_carry *below, size_t count)
 	return true;
 }
 
-/* Coefficient of one vapour; the air's own when the caller gives one for all. */
-static bool coefficient(const struct tc_drying_air *air, double diffusivity, double *k)
+/* (1 - e^-x) / x, given e^-x. */
+static inline double mean_share(double x, double kept)
 {
-	*k = air->transfer;
-	return air->transfer > 0.0 || tc_transfer(air->speed, air->length, diffusivity, air->still, k);
+	return x > 1e-3 ? (1.0 - kept) / x : 1.0 - x * (0.5 - x / 6.0);
 }
 
-static bool set_component(struct evaporator *e, size_t i, const struct tc_solvent *s, const struct tc_drying_air *air)
+/* What is left of component i after a span at fixed rates, and the mean over that span. */
+static inline double decayed(const struct pass *p, const struct rates *mean, size_t i, double span, double *average)
 {
-	static const double ln_10 = 2.30258509299404568402, ln_mmhg = 4.89277027160139; /* ln(133.322387 Pa) */
-	double volume = s->diffusion_volume > 0.0 ? s->diffusion_volume : s->molar_volume, diffusivity;
-	if (!tc_fuller_diffusivity(air->temperature, s->molar_mass, volume, &diffusivity)
-		|| !coefficient(air, diffusivity, &e->k[i]))
-		return false;
-	e->space[i] = s->molar_mass / s->density;
-	e->heat[i] = s->vaporisation;
-	e->ambient[i] = s->ambient;
-	e->antoine_a[i] = s->antoine.a * ln_10 + ln_mmhg;
-	e->antoine_b[i] = s->antoine.b * ln_10;
-	e->antoine_c[i] = s->antoine.c - TC_CELSIUS_ZERO;
-	e->lowest = fmax(e->lowest, 1.0 - e->antoine_c[i]);
-	return e->lowest + 20.0 <= air->temperature;
-}
-
-static bool prepare(struct evaporator *e, const struct tc_wet_film *film, const struct tc_drying_air *air,
-	const struct tc_drying_law *law)
-{
-	struct tc_groups molecule[TC_SCI_COMPONENTS_MAX];
-	double k;
-	e->count = film->count;
-	e->air = air->temperature;
-	e->cooling = law->cooling;
-	e->chi = law->chi;
-	e->lowest = TC_VAPOUR_COLDEST;
-	for (size_t i = 0; i < film->count; i++) {
-		if (!set_component(e, i, &film->solvent[i], air))
-			return false;
-		molecule[i] = film->solvent[i].groups;
+	double from = p->moles[i], x = mean->loss[i] * span, kept, rest;
+	if (mean->loss[i] * from <= mean->back[i]) {
+		*average = from;
+		return from;
 	}
-	/* Chilton-Colburn: heat and the reference vapour share one boundary layer. */
-	if (!coefficient(air, TC_TRANSFER_REFERENCE, &k))
-		return false;
-	double lewis = TC_AIR_HEAT_DIFFUSIVITY / TC_TRANSFER_REFERENCE;
-	e->warming = k * TC_AIR_DENSITY * TC_AIR_HEAT * cbrt(lewis * lewis);
-	return tc_activity_prepare(molecule, film->count, air->temperature, &e->blend);
+	rest = mean->back[i] > 0.0 ? mean->back[i] / mean->loss[i] : 0.0;
+	kept = exp(-x);
+	*average = rest + (from - rest) * mean_share(x, kept);
+	return rest + (from - rest) * kept;
 }
 
-/* Pressures over the pure liquids, Pa, and their relative slopes, 1/K (slope may be NULL). */
-static void pressures(const struct evaporator *e, double temperature, double *pressure, double *slope)
+/* Amounts after a span at fixed rates; returns the time that it takes, s. */
+static double advance(const struct pass *p, const struct rates *mean, double span, double *moles)
 {
-	for (size_t i = 0; i < e->count; i++) {
-		double over = 1.0 / (temperature + e->antoine_c[i]);
-		pressure[i] = exp(e->antoine_a[i] - e->antoine_b[i] * over);
-		if (slope != NULL)
-			slope[i] = e->antoine_b[i] * over * over;
+	double sum = 0.0, average;
+	for (size_t i = 0; i < p->e->count; i++) {
+		moles[i] = decayed(p, mean, i, span, &average);
+		sum += average;
+	}
+	return sum * span;
+}
+
+static double volume_of(const struct pass *p, const double *moles)
+{
+	double volume = 0.0;
+	for (size_t i = 0; i < p->e->count; i++)
+		volume += moles[i] * p->e->space[i];
+	return volume;
+}
+
+/*
+ * The span after which fixed rates leave just the liquid of the set point, from a first guess: Newton's method on the
+ * logarithm of the liquid, which is convex and falls.  Stays at the guess when they never do.
+ */
+static double span_to_end(const struct pass *p, const struct rates *mean, double guess)
+{
+	double span = guess;
+	for (int round = 0; round < 30; round++) {
+		double left = 0.0, speed = 0.0, average;
+		for (size_t i = 0; i < p->e->count; i++) {
+			double n = decayed(p, mean, i, span, &average);
+			left += n * p->e->space[i];
+			speed += tc_larger(0.0, mean->loss[i] * n - mean->back[i]) * p->e->space[i];
+		}
+		if (fabs(left - p->end) <= near_end * p->end || speed <= 0.0)
+			break;
+		span = tc_larger(0.0, span + log(left / p->end) * left / speed);
+	}
+	return span;
+}
+
+/* Mean rates over a step that starts now, as this and the last one foretell them. */
+static void foretell(const struct pass *p, double span, struct rates *mean)
+{
+	double ratio = p->last > 0.0 ? tc_lesser(1.0, 0.5 * span / p->last) : 0.0;
+	for (size_t i = 0; i < p->e->count; i++) {
+		double now = p->now.loss[i], back = p->now.back[i];
+		mean->loss[i] = tc_larger(0.5 * now, now + ratio * (now - p->before.loss[i]));
+		mean->back[i] = p->e->damp ? tc_larger(0.0, back + ratio * (back - p->before.back[i])) : 0.0;
 	}
 }
 
 /*
- * Temperature at which the heat taken by vapour equals what the air brings: Newton's method within a bracket, from a
- * guess.  The excess of heat rises with temperature, so the bracket always closes.
+ * Mean rates over the first `part` of a step, by the parabola; kept between the rates at the step's ends, or a little
+ * outside.  A straight line does for the first step, and where the last one was much shorter.
  */
-static double find_wet_bulb(const struct evaporator *e, const double *activity, double guess)
+static void mean_rates(const struct pass *p, const struct tc_flow *then, double span, double part, struct rates *mean)
 {
-	double low = e->lowest, high = e->air, t = fmin(high, fmax(low, guess));
-	for (int round = 0; round < 60 && high - low > 1e-5; round++) {
-		double pressure[TC_SCI_COMPONENTS_MAX], slope[TC_SCI_COMPONENTS_MAX], gone = 0.0, steep = 0.0;
-		double mean = TC_GAS_CONSTANT * 0.5 * (e->air + t);
-		pressures(e, t, pressure, slope);
-		for (size_t i = 0; i < e->count; i++) {
-			double per_pascal = e->k[i] * e->heat[i] / mean, over = activity[i] * pressure[i];
-			if (over <= e->ambient[i])
-				continue;
-			gone += per_pascal * (over - e->ambient[i]);
-			steep += per_pascal * over * slope[i];
-		}
-		double excess = gone - e->warming * (e->air - t);
-		if (excess > 0.0)
-			high = t;
-		else
-			low = t;
-		double next = t - excess / (steep + e->warming);
-		if (!(next > low && next < high))
-			next = 0.5 * (low + high);
-		if (fabs(next - t) < 1e-5)
-			return next;
-		t = next;
-	}
-	return t;
-}
-
-/* Rates of a film whose volumes are set; wet_bulb holds a guess. */
-static void find_rates(const struct evaporator *e, struct state *s)
-{
-	double moles[TC_SCI_COMPONENTS_MAX], gamma[TC_SCI_COMPONENTS_MAX], activity[TC_SCI_COMPONENTS_MAX];
-	double pressure[TC_SCI_COMPONENTS_MAX], all = 0.0, bound = 1.0;
-	s->total = 0.0;
-	s->shrinking = 0.0;
-	for (size_t i = 0; i < e->count; i++) {
-		moles[i] = s->volume[i] / e->space[i];
-		all += moles[i];
-		s->total += s->volume[i];
-	}
-	for (size_t i = 0; i < e->count; i++)
-		s->rate[i] = 0.0;
-	s->temperature = s->wet_bulb = e->air;
-	if (!tc_activity_gamma(&e->blend, moles, gamma)
-		|| !tc_binder_activity(e->binder / (e->binder + s->total), e->chi, &bound))
-		return;
-	for (size_t i = 0; i < e->count; i++)
-		activity[i] = moles[i] / all * gamma[i] * bound;
-	s->wet_bulb = find_wet_bulb(e, activity, s->wet_bulb);
-	s->temperature = e->air - e->cooling * (e->air - s->wet_bulb);
-	pressures(e, s->temperature, pressure, NULL);
-	for (size_t i = 0; i < e->count; i++) {
-		/* the same as flux * space / volume, without dividing by a volume that may have gone to nothing */
-		double drive = gamma[i] * bound * pressure[i] / all;
-		if (e->ambient[i] > 0.0)
-			drive -= moles[i] > 0.0 ? e->ambient[i] / moles[i] : drive;
-		s->rate[i] = fmax(0.0, e->k[i] * drive / (TC_GAS_CONSTANT * s->temperature));
-		s->shrinking += s->rate[i] * s->volume[i];
+	double ratio = p->last > 0.0 && span < 3.0 * p->last ? span / p->last : 0.0;
+	double curved = ratio * (part / 3.0 - 0.5) * part / (1.0 + ratio);
+	for (size_t i = 0; i < p->e->count; i++) {
+		double now = p->now.loss[i], rise = then->loss[i] - now, margin = 0.2 * fabs(rise);
+		double value = now + 0.5 * part * rise + curved * (rise - ratio * (now - p->before.loss[i]));
+		double low = tc_larger(0.0, tc_lesser(now, then->loss[i]) - margin);
+		mean->loss[i] = tc_lesser(tc_larger(now, then->loss[i]) + margin, tc_larger(low, value));
+		mean->back[i] = p->now.back[i] + 0.5 * part * (then->back[i] - p->now.back[i]);
 	}
 }
 
-/* Liquid left after `time` at fixed relative rates, and how fast it then goes. */
-static double liquid_after(
-	const struct evaporator *e, const struct state *from, const double *rate, double time, double *speed)
-{
-	double left = 0.0;
-	*speed = 0.0;
-	for (size_t i = 0; i < e->count; i++) {
-		double v = from->volume[i] * exp(-rate[i] * time);
-		left += v;
-		*speed += v * rate[i];
-	}
-	return left;
-}
-
-/* The time in which fixed rates bring the liquid down to `target`; the horizon when they do not. */
-static double time_to_reach(const struct evaporator *e, const struct state *from, const double *rate, double target)
-{
-	double low = 0.0, high = TC_DRYING_HORIZON, speed, time = 0.0;
-	if (liquid_after(e, from, rate, high, &speed) > target)
-		return high;
-	for (int round = 0; round < 200 && high - low > 1e-12 * high; round++) {
-		double left = liquid_after(e, from, rate, time, &speed);
-		if (left > target)
-			low = time;
-		else
-			high = time;
-		if (fabs(left - target) <= 1e-13 * target)
-			break;
-		double next = speed > 0.0 ? time + (left - target) / speed : high;
-		time = next > low && next < high ? next : 0.5 * (low + high);
-	}
-	return time;
-}
-
-static void decay(const struct evaporator *e, struct state *s, const double *rate, double time)
-{
-	for (size_t i = 0; i < e->count; i++)
-		s->volume[i] *= exp(-rate[i] * time);
-}
-
-static void keep_sample(struct tc_drying *out, const struct state *s, double time)
+static void keep_sample(
+    const struct pass *p, const double *moles, double time, double temperature, struct tc_drying *out)
 {
 	struct tc_drying_sample *sample = &out->sample[out->samples++];
+	double total = volume_of(p, moles), per = total > 0.0 ? 1.0 / total : 0.0;
 	sample->time = time;
-	sample->solvent = s->total;
-	sample->temperature = s->temperature;
+	sample->solvent = total;
+	sample->temperature = temperature;
 	for (size_t i = 0; i < out->count; i++)
-		sample->share[i] = s->total > 0.0 ? s->volume[i] / s->total : 0.0;
-	out->coldest = fmin(out->coldest, s->temperature);
+		sample->share[i] = moles[i] * p->e->space[i] * per;
+	out->coldest = tc_lesser(out->coldest, temperature);
 }
 
 /*
- * The first stage.  `steps` is how many would do were each to shrink the liquid by just its ratio; up to
- * TC_DRYING_SAMPLES_MAX - 1 are taken.  True when the film reaches `end`.
+ * Tries a step of a span, or to the set point where that is asked for and at most `stretch` times as long, or comes
+ * first.
  */
-static bool dry_by_air(const struct evaporator *e, struct state *s, double end, size_t steps, struct tc_drying *out)
+static void try_step(const struct pass *p, double span, bool to_end, double stretch, struct found *f)
 {
-	double time = 0.0, speed, usual = log(s->total / end) / (double)steps;
-	while (s->total > end * (1.0 + 1e-9)) {
-		size_t left = TC_DRYING_SAMPLES_MAX - out->samples;
-		double to_go = log(s->total / end), ratio = fmax(usual, to_go / (double)left);
-		if (s->shrinking * TC_DRYING_HORIZON < ratio * s->total)
+	struct rates mean;
+	foretell(p, span, &mean);
+	f->span = to_end ? span_to_end(p, &mean, span) : span;
+	if (f->span > stretch * span) {
+		f->span = span;
+		to_end = false;
+	}
+	advance(p, &mean, f->span, f->moles);
+	f->then.wet_bulb = p->now.wet_bulb;
+	tc_evaporator_rates(p->e, f->moles, p->binder, &f->then);
+	mean_rates(p, &f->then, f->span, 1.0, &mean);
+	f->time = advance(p, &mean, f->span, f->moles);
+	double volume = volume_of(p, f->moles);
+	f->off = fabs(volume - f->then.volume) / p->now.volume;
+	if (to_end || volume < p->end) {
+		f->span = span_to_end(p, &mean, f->span);
+		f->time = advance(p, &mean, f->span, f->moles);
+	}
+}
+
+/* Takes a step that was found, with a sample half-way and one at its end. */
+static void take_step(struct pass *p, const struct found *f, struct tc_drying *out)
+{
+	double half[TC_SCI_COMPONENTS_MAX];
+	struct rates mean;
+	mean_rates(p, &f->then, f->span, 0.5, &mean);
+	double at_half = p->time + tc_lesser(advance(p, &mean, 0.5 * f->span, half), f->time);
+	keep_sample(p, half, at_half, 0.5 * (p->now.temperature + f->then.temperature), out);
+	p->time += f->time;
+	keep_sample(p, f->moles, p->time, f->then.temperature, out);
+	for (size_t i = 0; i < p->e->count; i++)
+		p->moles[i] = f->moles[i];
+	p->before = p->now;
+	p->now = f->then;
+	p->now.volume = out->sample[out->samples - 1].solvent;
+	p->last = f->span;
+}
+
+/*
+ * Finds the next step, beginning with one that shrinks the liquid by e^-*shrink; leaves in *shrink what the step after
+ * may begin with.  False when nothing leaves within the horizon.
+ */
+static bool find_step(const struct pass *p, struct pace pace, size_t left, double *shrink, struct found *f)
+{
+	double liquid = p->now.volume, to_go = log(liquid / p->end);
+	*shrink = tc_larger(*shrink, to_go / (double)left);
+	for (int trial = 0; trial < 4; trial++) {
+		bool to_end = to_go < 1.3 * *shrink || left == 1;
+		double now = to_end ? to_go : *shrink;
+		if (p->now.shrinking * TC_DRYING_HORIZON < now * liquid)
 			return false;
-		double step = ratio * s->total / s->shrinking;
-		struct state half = *s;
-		decay(e, &half, s->rate, 0.5 * step);
-		find_rates(e, &half);
-		if (left == 1 || liquid_after(e, s, half.rate, step, &speed) <= end * (1.0 + 1e-6))
-			step = time_to_reach(e, s, half.rate, end);
-		if (time + step >= TC_DRYING_HORIZON)
-			return false;
-		decay(e, s, half.rate, step);
-		s->wet_bulb = half.wet_bulb;
-		find_rates(e, s);
-		time += step;
-		keep_sample(out, s, time);
-		if (out->samples == TC_DRYING_SAMPLES_MAX)
+		try_step(p, now * liquid / (p->now.shrinking * p->now.moles), to_end, left > 1 ? 1.5 : INFINITY, f);
+		double better = tc_lesser(1.4, tc_larger(0.25, 0.9 * sqrt(pace.off / tc_larger(f->off, 1e-12))));
+		*shrink = tc_lesser(pace.most, now * better);
+		if (f->off <= 2.0 * pace.off || left <= 4)
 			break;
 	}
-	return s->total <= end * (1.0 + 1e-6);
+	return p->time + f->time < TC_DRYING_HORIZON;
+}
+
+/* The first stage.  True when the film reaches its set point. */
+static bool dry_by_air(struct pass *p, struct pace pace, struct tc_drying *out)
+{
+	double shrink = 0.5 * pace.most; /* nothing is known yet of how rates change */
+	struct found f;
+	while (p->now.volume > p->end * (1.0 + 1e-6)) {
+		size_t left = (TC_DRYING_SAMPLES_MAX - out->samples) / 2;
+		if (left == 0 || !find_step(p, pace, left, &shrink, &f))
+			return false;
+		take_step(p, &f, out);
+	}
+	return true;
 }
 
 /* Rates of the second stage from the state at the end of the first. */
-static void find_decay(
-	const struct evaporator *e, const struct state *s, const struct tc_drying_law *law, struct tc_drying *out)
+static void find_decay(const struct pass *p, struct tc_drying *out)
 {
-	double thick = e->binder + s->total;
-	for (size_t i = 0; i < e->count; i++) {
-		double through = law->diffusivity * exp(fmin(60.0, (law->size - out->size[i]) / law->fall));
-		double leaves = pi * pi * through / (4.0 * thick * thick);
-		bool free = e->binder <= 0.0 || !out->sets;
-		out->decay[i] = s->rate[i];
+	double thick = p->binder + p->now.volume, per_square = 1.0 / (thick * thick);
+	bool free = p->binder <= 0.0 || !out->sets;
+	for (size_t i = 0; i < out->count; i++) {
+		double back = p->now.back[i] > 0.0 ? p->now.back[i] / p->moles[i] : 0.0;
+		double rate = tc_larger(0.0, p->now.loss[i] - back) / p->now.moles,
+		       leaves = p->e->leaving[i] * per_square;
+		out->decay[i] = rate;
 		if (!free)
-			out->decay[i] =
-				s->rate[i] > 0.0 && leaves > 0.0 ? s->rate[i] * (leaves / (s->rate[i] + leaves)) : 0.0;
+			out->decay[i] = rate > 0.0 && leaves > 0.0 ? rate * (leaves / (rate + leaves)) : 0.0;
 	}
 }
 
 /* Amounts at the start: the new pass and what lay below. */
-static void lay_down(
-	const struct tc_wet_film *film, const struct tc_drying_carry *below, struct evaporator *e, struct state *s)
+static void lay_down(double thickness, double solids, const struct tc_drying_carry *below, struct pass *p)
 {
-	double parts = 0.0, liquid = film->thickness * (1.0 - film->solids);
-	for (size_t i = 0; i < film->count; i++)
-		parts += film->share[i];
-	for (size_t i = 0; i < film->count; i++)
-		s->volume[i] = liquid * (film->share[i] / parts) + (below != NULL ? below->solvent[i] : 0.0);
-	e->binder = film->thickness * film->solids + (below != NULL ? below->binder : 0.0);
-	s->wet_bulb = e->air;
+	double liquid = thickness * (1.0 - solids);
+	p->binder = thickness * solids + (below != NULL ? below->binder : 0.0);
+	for (size_t i = 0; i < p->e->count; i++) {
+		double volume = liquid * p->e->share[i] + (below != NULL ? below->solvent[i] : 0.0);
+		p->moles[i] = volume / p->e->space[i];
+	}
+	p->time = p->last = 0.0;
+	p->now.wet_bulb = p->e->air;
+	tc_evaporator_rates(p->e, p->moles, p->binder, &p->now);
+	p->before = p->now;
 }
 
-enum tc_drying_status tc_drying_run_steps(const struct tc_wet_film *film, const struct tc_drying_air *air,
-	const struct tc_drying_law *law, const struct tc_drying_carry *below, size_t steps, struct tc_drying *out)
+/* `steps`: 0, or how many the first stage is to take, of one size. */
+static enum tc_drying_status dry(const struct tc_evaporator *e, double thickness, double solids,
+    const struct tc_drying_carry *below, size_t steps, struct tc_drying *out)
 {
-	struct evaporator e;
-	struct state s;
-	if (!valid_film(film) || !valid_air(air) || !valid_law(law) || steps < 4 || steps > TC_DRYING_SAMPLES_MAX - 1
-		|| (below != NULL && !valid_carry(below, film->count)) || !prepare(&e, film, air, law))
+	struct pass p;
+	struct pace pace = {.most = TC_DRYING_RATIO, .off = TC_DRYING_OFF};
+	if (!tc_within(thickness, 1e-8, 1e-2) || !tc_within(solids, 0.0, 0.99) ||
+	    (below != NULL && !valid_carry(below, e->count)))
 		return TC_DRYING_REFUSED;
-	lay_down(film, below, &e, &s);
-	find_rates(&e, &s);
-	out->count = film->count;
+	p.e = e;
+	lay_down(thickness, solids, below, &p);
+	out->count = e->count;
 	out->samples = 0;
-	out->binder = e.binder;
-	out->initial = s.total;
-	out->cover = e.blend.cover;
-	out->coldest = air->temperature;
-	for (size_t i = 0; i < film->count; i++) {
-		out->hansen[i] = film->solvent[i].hansen;
-		out->size[i] = film->solvent[i].molar_volume;
+	out->binder = p.binder;
+	out->initial = p.now.volume;
+	out->cover = e->blend.cover;
+	out->coldest = e->air;
+	for (size_t i = 0; i < e->count; i++) {
+		out->hansen[i] = e->hansen[i];
+		out->size[i] = e->size[i];
 	}
-	keep_sample(out, &s, 0.0);
-	double end = fmax(e.binder * law->set_share / (1.0 - law->set_share), dry_enough * s.total);
-	out->sets = dry_by_air(&e, &s, end, steps, out);
-	out->set_time = out->sets ? out->sample[out->samples - 1].time : TC_DRYING_HORIZON;
-	find_decay(&e, &s, law, out);
+	keep_sample(&p, p.moles, 0.0, p.now.temperature, out);
+	p.end = tc_larger(p.binder * e->set_share / (1.0 - e->set_share), dry_enough * out->initial);
+	if (steps > 0)
+		pace = (struct pace){.most = log(out->initial / p.end) / (double)steps, .off = 1.0};
+	out->sets = dry_by_air(&p, pace, out);
+	out->set_time = out->sets ? p.time : TC_DRYING_HORIZON;
+	find_decay(&p, out);
 	return out->sets ? TC_DRYING_SETS : TC_DRYING_RESTS;
 }
 
-enum tc_drying_status tc_drying_run(const struct tc_wet_film *film, const struct tc_drying_air *air,
-	const struct tc_drying_law *law, const struct tc_drying_carry *below, struct tc_drying *out)
+enum tc_drying_status tc_drying_pass(const struct tc_evaporator *e, double thickness, double solids,
+    const struct tc_drying_carry *below, struct tc_drying *out)
 {
-	return tc_drying_run_steps(film, air, law, below, TC_DRYING_STEPS, out);
+	return dry(e, thickness, solids, below, 0, out);
+}
+
+enum tc_drying_status tc_drying_run_steps(const struct tc_wet_film *film, const struct tc_drying_air *air,
+    const struct tc_drying_law *law, const struct tc_drying_carry *below, size_t steps, struct tc_drying *out)
+{
+	struct tc_evaporator e;
+	if (steps < TC_DRYING_STEPS_LEAST || steps > TC_DRYING_STEPS_MAX || !tc_evaporator_set(&e, film, air, law))
+		return TC_DRYING_REFUSED;
+	return dry(&e, film->thickness, film->solids, below, steps, out);
+}
+
+enum tc_drying_status tc_drying_run(const struct tc_wet_film *film, const struct tc_drying_air *air,
+    const struct tc_drying_law *law, const struct tc_drying_carry *below, struct tc_drying *out)
+{
+	struct tc_evaporator e;
+	if (!tc_evaporator_set(&e, film, air, law))
+		return TC_DRYING_REFUSED;
+	return dry(&e, film->thickness, film->solids, below, 0, out);
 }

@@ -119,15 +119,19 @@ struct tc_drying {
  * most TC_DRYING_SAMPLES_MAX steps whatever the input.
  */
 enum tc_drying_status tc_drying_run(const struct tc_wet_film *film, const struct tc_drying_air *air,
-	const struct tc_drying_law *law, const struct tc_drying_carry *below, struct tc_drying *out);
+    const struct tc_drying_law *law, const struct tc_drying_carry *below, struct tc_drying *out);
 
 /*
- * The same in a given number of steps of the first stage, 4 to TC_DRYING_SAMPLES_MAX - 1: for tests of convergence.
- * tc_drying_run uses TC_DRYING_STEPS.
+ * The same in about a given number of steps of one size, TC_DRYING_STEPS_LEAST to TC_DRYING_STEPS_MAX, two samples
+ * each: for tests of convergence.  In tc_drying_run a step shrinks the liquid by e^-TC_DRYING_RATIO at most, and by
+ * less where it is foretold wrong by more than TC_DRYING_OFF of the liquid.
  */
 enum tc_drying_status tc_drying_run_steps(const struct tc_wet_film *film, const struct tc_drying_air *air,
-	const struct tc_drying_law *law, const struct tc_drying_carry *below, size_t steps, struct tc_drying *out);
-#define TC_DRYING_STEPS 28
+    const struct tc_drying_law *law, const struct tc_drying_carry *below, size_t steps, struct tc_drying *out);
+#define TC_DRYING_STEPS_LEAST 3
+#define TC_DRYING_STEPS_MAX (TC_DRYING_SAMPLES_MAX / 2 - 1)
+#define TC_DRYING_RATIO 0.45
+#define TC_DRYING_OFF 0.003
 
 /* The film at a time >= 0 s; after the horizon, as at the horizon.  False for a negative time or one not a number. */
 bool tc_drying_at(const struct tc_drying *film, double time, struct tc_drying_sample *state);

@@ -32,8 +32,8 @@ bool tc_antoine_pressure(const struct tc_antoine *law, double temperature, doubl
 
 bool tc_clausius_clapeyron(double pressure, double at, double heat, double to, double *moved)
 {
-	if (!tc_within(pressure, 1e-30, 1e9) || !valid_temperature(at) || !valid_temperature(to)
-		|| !tc_within(heat, 0.0, 2e5))
+	if (!tc_within(pressure, 1e-30, 1e9) || !valid_temperature(at) || !valid_temperature(to) ||
+	    !tc_within(heat, 0.0, 2e5))
 		return false;
 	*moved = pressure * exp(-heat / TC_GAS_CONSTANT * (1.0 / to - 1.0 / at));
 	return true;
@@ -82,11 +82,11 @@ bool tc_humidity(double temperature, double dew_point, double *humidity)
 bool tc_fuller_volume(struct tc_atoms atoms, double *volume)
 {
 	const unsigned most = 200;
-	if (atoms.c > most || atoms.h > most || atoms.o > most || atoms.n > most || atoms.f > most || atoms.cl > most
-		|| atoms.aromatic_rings > most)
+	if (atoms.c > most || atoms.h > most || atoms.o > most || atoms.n > most || atoms.f > most || atoms.cl > most ||
+	    atoms.aromatic_rings > most)
 		return false;
-	double sum = 15.9 * atoms.c + 2.31 * atoms.h + 6.11 * atoms.o + 4.54 * atoms.n + 14.7 * atoms.f
-	             + 21.0 * atoms.cl - 18.3 * atoms.aromatic_rings;
+	double sum = 15.9 * atoms.c + 2.31 * atoms.h + 6.11 * atoms.o + 4.54 * atoms.n + 14.7 * atoms.f +
+	             21.0 * atoms.cl - 18.3 * atoms.aromatic_rings;
 	if (sum <= 0.0)
 		return false;
 	*volume = sum * 1e-6;
@@ -95,19 +95,21 @@ bool tc_fuller_volume(struct tc_atoms atoms, double *volume)
 
 bool tc_fuller_diffusivity(double temperature, double molar_mass, double volume, double *diffusivity)
 {
-	static const double air_mass = 28.97, air_volume = 19.7; /* g/mol, cm^3/mol: Poling et al. table 11-1 */
+	static const double air_mass = 28.97;             /* g/mol */
+	static const double air_width = 2.70077709684987; /* cube root of 19.7 cm^3/mol: Poling et al. table 11-1 */
 	if (!valid_temperature(temperature) || !tc_within(molar_mass, 0.001, 2.0) || !tc_within(volume, 1e-6, 2e-3))
 		return false;
 	double mass = 2.0 / (1.0 / (molar_mass * 1e3) + 1.0 / air_mass);
-	double width = cbrt(volume * 1e6) + cbrt(air_volume);
-	double bar = TC_AIR_PRESSURE / 1e5;
-	*diffusivity = 1e-4 * 0.00143 * pow(temperature, 1.75) / (bar * sqrt(mass) * width * width);
+	double width = cbrt(volume * 1e6) + air_width;
+	double bar = TC_AIR_PRESSURE / 1e5, root = sqrt(temperature);
+	double raised = temperature * root * sqrt(root); /* to the power of 1.75 */
+	*diffusivity = 1e-4 * 0.00143 * raised / (bar * sqrt(mass) * width * width);
 	return true;
 }
 
 /* Heat that the film gives off less what the air brings, W/m^2 for a unit mass-transfer coefficient. */
 static bool heat_excess(double air, const struct tc_antoine *law, double heat, double lewis, double ambient,
-	double temperature, double *excess)
+    double temperature, double *excess)
 {
 	double pressure;
 	if (!tc_antoine_pressure(law, temperature, &pressure))
@@ -119,12 +121,12 @@ static bool heat_excess(double air, const struct tc_antoine *law, double heat, d
 }
 
 bool tc_wet_bulb(
-	double air, const struct tc_antoine *law, double heat, double diffusivity, double ambient, double *temperature)
+    double air, const struct tc_antoine *law, double heat, double diffusivity, double ambient, double *temperature)
 {
 	double excess;
 	double lewis = TC_AIR_HEAT_DIFFUSIVITY / diffusivity;
-	if (!valid_temperature(air) || !tc_within(heat, 0.0, 2e5) || !tc_within(diffusivity, 1e-7, 1e-3)
-		|| !tc_within(ambient, 0.0, 1e7) || !heat_excess(air, law, heat, lewis, ambient, air, &excess))
+	if (!valid_temperature(air) || !tc_within(heat, 0.0, 2e5) || !tc_within(diffusivity, 1e-7, 1e-3) ||
+	    !tc_within(ambient, 0.0, 1e7) || !heat_excess(air, law, heat, lewis, ambient, air, &excess))
 		return false;
 	/* Below Antoine's pole there is no pressure; just above it there is next to none. */
 	double low = fmax(TC_VAPOUR_COLDEST, TC_CELSIUS_ZERO - law->c + 1e-3), high = air;

@@ -97,6 +97,6 @@ bool tc_fuller_diffusivity(double temperature, double molar_mass, double volume,
  * Chilton-Colburn analogy (Bird, Stewart & Lightfoot, from memory).
  */
 bool tc_wet_bulb(
-	double air, const struct tc_antoine *law, double heat, double diffusivity, double ambient, double *temperature);
+    double air, const struct tc_antoine *law, double heat, double diffusivity, double ambient, double *temperature);
 
 #endif

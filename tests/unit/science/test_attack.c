@@ -126,6 +126,100 @@ static void passes_one_by_one(void **state)
 		tc_coat_effect(&coat, &room, &usual, &polystyrene, &uptake, wetness, &each), TC_DRYING_REFUSED);
 }
 
+#define COURSE_PASSES 4
+
+/* Memory for the course of a coat. */
+static struct tc_coat_course room_for_course(void)
+{
+	static struct tc_coat_moment moment[COURSE_PASSES * TC_ATTACK_MOMENTS_MAX];
+	static double share[COURSE_PASSES * TC_COAT_SHARES_MAX(TC_SCI_COMPONENTS_MAX)];
+	return (struct tc_coat_course){.moment = moment,
+		.share = share,
+		.moment_room = sizeof moment / sizeof moment[0],
+		.share_room = sizeof share / sizeof share[0]};
+}
+
+/* A coat dried once bites each solid as tc_coat_effect says, to the last bit, also from a copy of what it used. */
+static void dried_once(void **state)
+{
+	(void)state;
+	uint64_t seed = 24;
+	struct random_film r;
+	static struct tc_coat_moment moment[COURSE_PASSES * TC_ATTACK_MOMENTS_MAX];
+	static double share[COURSE_PASSES * TC_COAT_SHARES_MAX(TC_SCI_COMPONENTS_MAX)];
+	for (int round = 0; round < 500; round++) {
+		random_film(&solvents, &seed, &r);
+		struct tc_coat coat = {.film = r.film,
+			.gap = random_size(&seed, 1, 1e5),
+			.passes = 1 + random_bits(&seed) % COURSE_PASSES,
+			.until = random_size(&seed, 1, 1e8)};
+		struct tc_coat_course course = room_for_course();
+		assert_int_not_equal(tc_coat_dry(&coat, &r.air, &r.law, &course), TC_DRYING_REFUSED);
+		memcpy(moment, course.moment, course.moments * sizeof moment[0]);
+		memcpy(share, course.share, course.shares * sizeof share[0]);
+		course.moment = moment;
+		course.share = share;
+		for (int k = 0; k < 3; k++) {
+			struct tc_sphere solid = {{random_between(&seed, 15e3, 22e3), random_between(&seed, 0, 14e3),
+							  random_between(&seed, 0, 14e3)},
+				random_between(&seed, 3e3, 14e3)};
+			struct tc_coat_effect a, b;
+			assert_int_not_equal(
+				tc_coat_effect(&coat, &r.air, &r.law, &solid, &uptake, wetness, &a), TC_DRYING_REFUSED);
+			assert_true(tc_coat_bite(&course, &solid, &uptake, wetness, &b));
+			assert_true(a.depth == b.depth && a.hot_time == b.hot_time && a.red_least == b.red_least);
+			assert_true(a.left == b.left && a.set_time == b.set_time && a.coldest == b.coldest);
+			assert_true(a.sets == b.sets);
+		}
+	}
+}
+
+/* How wet the last pass still is, as the film itself says; refusals write nothing. */
+static void course_keeps_the_rest(void **state)
+{
+	(void)state;
+	struct tc_solvent store[PAINT_SOLVENTS];
+	struct tc_coat coat = {.film = film_of(&solvents, &lacquer, 30e-6, store), .passes = 1, .until = TC_DRYING_HORIZON};
+	struct tc_coat_course course = room_for_course();
+	struct tc_drying film;
+	double share, expected;
+	assert_int_equal(tc_coat_dry(&coat, &room, &usual, &course), TC_DRYING_SETS);
+	assert_int_equal(tc_drying_run(&coat.film, &room, &usual, NULL, &film), TC_DRYING_SETS);
+	assert_true(course.set_time == film.set_time && course.coldest == film.coldest && course.left == 0.0);
+	for (double t = 0.0; t < 1e9; t = t * 1.3 + 0.1) {
+		assert_true(tc_coat_wetness(&course, t, &share));
+		assert_true(tc_drying_wetness(&film, t, &expected));
+		assert_near(share, expected, 1e-9);
+	}
+	assert_false(tc_coat_wetness(&course, -1.0, &share));
+	course.moments = 77;
+	course.share_room = TC_COAT_SHARES_MAX(coat.film.count) - 1;
+	assert_int_equal(tc_coat_dry(&coat, &room, &usual, &course), TC_DRYING_REFUSED);
+	course = room_for_course();
+	course.moments = 77;
+	course.moment_room = TC_ATTACK_MOMENTS_MAX - 1;
+	assert_int_equal(tc_coat_dry(&coat, &room, &usual, &course), TC_DRYING_REFUSED);
+	coat.passes = 0;
+	course = room_for_course();
+	course.moments = 77;
+	assert_int_equal(tc_coat_dry(&coat, &room, &usual, &course), TC_DRYING_REFUSED);
+	assert_true(course.moments == 77);
+}
+
+/*
+ * A coat's last pass over one that is as good as dry: what little is left below changes depth and set time by no more
+ * than its share of the liquid, so that longer flashes bring them to a rest.
+ */
+static void long_flashes_come_to_rest(void **state)
+{
+	(void)state;
+	struct tc_coat_effect day = effect_of(&lacquer, &polystyrene, 25e-6, 3, 86400);
+	struct tc_coat_effect week = effect_of(&lacquer, &polystyrene, 25e-6, 3, 7 * 86400);
+	assert_true(day.left < 1e-3 && week.left <= day.left);
+	assert_near(week.depth, day.depth, 0.01 * day.depth);
+	assert_near(week.set_time, day.set_time, 0.01 * day.set_time);
+}
+
 /* A thicker film never shortens an attack, nor does following it longer; depth stays within what there is in figures.
  */
 static void orders(void **state)
@@ -171,6 +265,9 @@ static void heaviest(void **state)
 	coat.film.thickness = most;
 	assert_int_equal(tc_coat_effect(&coat, &room, &usual, &polystyrene, &uptake, wetness, &effect), TC_DRYING_SETS);
 	assert_true(effect.depth <= allowed && effect.depth > 0.98 * allowed);
+	coat.film.thickness = most * 1.005;
+	assert_int_equal(tc_coat_effect(&coat, &room, &usual, &polystyrene, &uptake, wetness, &effect), TC_DRYING_SETS);
+	assert_true(effect.depth > allowed);
 	assert_true(tc_coat_heaviest(&coat, &room, &usual, &polystyrene, &uptake, 1e-3, 2e-4, &most));
 	assert_true(most == 2e-4);
 	assert_false(tc_coat_heaviest(&coat, &room, &usual, &polystyrene, &uptake, 0.0, 2e-4, &most));
@@ -231,6 +328,9 @@ int main(void)
 		cmocka_unit_test(acrylics_on_abs),
 		cmocka_unit_test(short_flash_sums),
 		cmocka_unit_test(passes_one_by_one),
+		cmocka_unit_test(dried_once),
+		cmocka_unit_test(course_keeps_the_rest),
+		cmocka_unit_test(long_flashes_come_to_rest),
 		cmocka_unit_test(orders),
 		cmocka_unit_test(heaviest),
 		cmocka_unit_test(red_drifts),

@@ -4,15 +4,25 @@
 
 #include <time.h>
 
+#include "fine.h"
 #include "paints.h"
 
 static struct table solvents;
+
+/* Burke 1984; the uptake is practice. */
+static const struct tc_sphere polystyrene = {{21300, 5800, 4300}, 12700};
+static const struct tc_uptake uptake = {.bound = 1.1, .mobility = 1.9e-12, .size = 100e-6, .fall = 25e-6};
 
 /* One transfer coefficient for all, 25 C, isothermal, the binder without effect: the conditions of the worked films. */
 static const struct tc_drying_air worked_air = {
 	.temperature = 298.15, .length = 0.1, .still = 1e-3, .transfer = 1.008e-3};
 static const struct tc_drying_law worked_law = {
 	.set_share = 0.01, .chi = 10.0, .cooling = 0.0, .diffusivity = 1e-13, .size = 100e-6, .fall = 40e-6};
+
+static enum tc_drying_status run_finely(const struct tc_wet_film *film, struct tc_drying *out)
+{
+	return tc_drying_run_steps(film, &worked_air, &worked_law, NULL, TC_DRYING_STEPS_MAX, out);
+}
 
 /*
  * Flux of pure liquids, g/(m^2 s): worked by hand as k M P/(R T) with k = 1.008e-3 m/s (Mackay & van Wesenbeeck 2014).
@@ -31,7 +41,7 @@ static void pure_fluxes(void **state)
 		double one = 1.0;
 		struct tc_wet_film film = {&s, &one, 1, 50e-6, 0.0};
 		struct tc_drying out;
-		assert_int_equal(tc_drying_run_steps(&film, &worked_air, &worked_law, NULL, 63, &out), TC_DRYING_SETS);
+		assert_int_equal(run_finely(&film, &out), TC_DRYING_SETS);
 		double lost = (out.sample[0].solvent - out.sample[1].solvent) * s.density * 1e3;
 		assert_near(lost / out.sample[1].time, rows[i].flux, rows[i].flux * 4e-3);
 	}
@@ -45,7 +55,7 @@ static void pure_film(void **state)
 	double one = 1.0, half;
 	struct tc_wet_film film = {&s, &one, 1, 50e-6, 0.3};
 	struct tc_drying out;
-	assert_int_equal(tc_drying_run_steps(&film, &worked_air, &worked_law, NULL, 60, &out), TC_DRYING_SETS);
+	assert_int_equal(run_finely(&film, &out), TC_DRYING_SETS);
 	assert_near(out.initial * s.density * 1e3, 30.89, 0.01);
 	assert_true(tc_drying_time_to(&out, 0.5, &half));
 	assert_near(half, 213.0, 1.0);
@@ -98,7 +108,7 @@ static void blend_film(void **state)
 	struct tc_wet_film film = {s, share, 3, 50e-6, 0.3};
 	struct tc_drying out;
 	for (int ideal = 0; ideal < 2; ideal++) {
-		assert_int_equal(tc_drying_run_steps(&film, &worked_air, &worked_law, NULL, 60, &out), TC_DRYING_SETS);
+		assert_int_equal(run_finely(&film, &out), TC_DRYING_SETS);
 		assert_int_equal(out.cover, ideal ? TC_ACTIVITY_IDEAL : TC_ACTIVITY_FULL);
 		double all = mass_left(&out, s, 0.0, NULL), each[3];
 		assert_near(all, 29.85e-3, 0.01e-3);
@@ -129,32 +139,103 @@ static void colder_room(void **state)
 	assert_near(cold_out.set_time / warm_out.set_time, 1.792, 2e-3);
 }
 
-/* Halving the steps' size brings the set time nearer to that of the finest by at least three, and to 0.5 % as used. */
+/*
+ * Against a film followed in thousands of steps: with 7, 14 and 28 steps the set time of each paint is within 0.3, 0.1
+ * and 0.03 %; where nothing but the binder's share changes, each doubling brings it nearer by at least three.
+ */
 static void converges(void **state)
 {
 	(void)state;
 	const struct paint *paints[] = {&lacquer, &alcohol_borne, &enamel};
+	static const size_t steps[] = {7, 14, 28};
+	static const double off[] = {3e-3, 1e-3, 3e-4};
 	for (size_t p = 0; p < 3; p++) {
 		struct tc_solvent store[PAINT_SOLVENTS];
 		struct tc_wet_film film = film_of(&solvents, paints[p], 40e-6, store);
 		struct tc_drying_law law = law_of(paints[p]);
 		struct tc_drying out;
-		double at[4];
-		static const size_t steps[] = {7, 14, 28, 56};
-		for (int k = 0; k < 4; k++) {
+		double best = fine_follow(&film, &room, &law, &polystyrene, &uptake, 0.15, 2000).set_time, before = 0.0;
+		for (int k = 0; k < 3; k++) {
 			assert_int_equal(tc_drying_run_steps(&film, &room, &law, NULL, steps[k], &out), TC_DRYING_SETS);
-			at[k] = out.set_time;
+			double error = fabs(out.set_time - best);
+			assert_true(error < off[k] * best);
+			assert_true(paints[p] != &enamel || k == 0 || 3.0 * error < before);
+			before = error;
 		}
-		double best = at[3] + (at[3] - at[2]) / 3.0; /* Richardson, second order */
-		assert_true(fabs(at[1] - best) * 3.0 < fabs(at[0] - best));
-		assert_true(fabs(at[2] - best) * 3.0 < fabs(at[1] - best));
-		assert_near(at[2], best, 5e-3 * best);
+	}
+}
+
+/* Set time, hot time and depth as they are used, against a film in steps of 0.1 % of the liquid: within 1 %. */
+static void agrees_with_small_steps(void **state)
+{
+	(void)state;
+	static const struct tc_sphere abs_plastic = {{17600, 8600, 6400}, 10900}; /* Hansen 2007 table A.2, entry 390 */
+	const struct paint *paints[] = {&lacquer, &alcohol_borne, &enamel, &thinner};
+	double worst = 0.0;
+	for (int k = 0; k < 16; k++) {
+		const struct paint *paint = paints[k / 4];
+		const struct tc_sphere *solid = k % 2 ? &abs_plastic : &polystyrene;
+		struct tc_solvent store[PAINT_SOLVENTS];
+		struct tc_coat coat = {.film = film_of(&solvents, paint, k % 4 < 2 ? 10e-6 : 60e-6, store),
+			.passes = 1, .until = TC_DRYING_HORIZON};
+		struct tc_drying_law law = law_of(paint);
+		struct tc_coat_effect e;
+		assert_int_equal(tc_coat_effect(&coat, &room, &law, solid, &uptake, 0.15, &e), TC_DRYING_SETS);
+		struct fine best = fine_follow(&coat.film, &room, &law, solid, &uptake, 0.15, 1000);
+		assert_near(e.set_time, best.set_time, 0.01 * best.set_time);
+		if (paint != &thinner) /* without a binder it counts as wet while anything is left */
+			assert_near(e.hot_time, best.hot_time, 0.01 * best.hot_time);
+		assert_near(e.depth, best.depth, 0.01 * best.depth + 1e-9);
+		worst = fmax(worst, best.depth > 1e-8 ? fabs(e.depth / best.depth - 1.0) : 0.0);
+	}
+	print_message("paints against small steps: depth within %.2f %%\n", 100.0 * worst);
+}
+
+/*
+ * The same for any film toward any solid: nineteen in twenty within 1 %, all but one in a hundred within 2 % (set
+ * time) or 5 %.  The rest are brief grazes of the bound, and films of which a trace leaves a thousand times as fast as
+ * the bulk.
+ */
+static void agrees_for_any_film(void **state)
+{
+	(void)state;
+	enum { rounds = 600 };
+	uint64_t seed = 15;
+	struct random_film r;
+	int off[3][2] = {{0}}, counted = 0;
+	for (int round = 0; round < rounds; round++) {
+		random_film(&solvents, &seed, &r);
+		struct tc_sphere solid = {{random_between(&seed, 15e3, 22e3), random_between(&seed, 0, 14e3),
+						  random_between(&seed, 0, 14e3)},
+			random_between(&seed, 3e3, 14e3)};
+		struct tc_coat coat = {.film = r.film, .passes = 1, .until = TC_DRYING_HORIZON};
+		struct tc_coat_effect e;
+		struct fine best = fine_follow(&r.film, &r.air, &r.law, &solid, &uptake, 0.15, 300);
+		if (tc_coat_effect(&coat, &r.air, &r.law, &solid, &uptake, 0.15, &e) != TC_DRYING_SETS || !best.sets)
+			continue;
+		double error[3] = {fabs(e.set_time / best.set_time - 1.0),
+			fabs(e.hot_time - best.hot_time) / fmax(best.hot_time, 10.0),
+			fabs(e.depth - best.depth) / fmax(best.depth, 1e-7)};
+		for (int k = 0; k < 3; k++) {
+			off[k][0] += error[k] > 0.01;
+			off[k][1] += error[k] > (k == 0 ? 0.02 : 0.05);
+		}
+		counted++;
+	}
+	print_message("%d films against small steps: set time, hot time, depth off by 1 %% in %d, %d, %d, by 2, 5, 5 %% "
+		      "in %d, %d, %d\n",
+		counted, off[0][0], off[1][0], off[2][0], off[0][1], off[1][1], off[2][1]);
+	assert_true(counted > rounds * 9 / 10);
+	for (int k = 0; k < 3; k++) {
+		assert_true(off[k][0] * 20 <= counted);
+		assert_true(off[k][1] * 100 <= counted);
 	}
 }
 
 /*
  * At its wet bulb a film takes as much heat from the air as its vapour carries off, with the activity that the binder
- * leaves: the balance of vapour.h put together again from its parts.
+ * leaves: the balance of vapour.h put together again from its parts.  Half-way samples have the mean of their
+ * neighbours' temperatures.
  */
 static void cools_by_what_leaves(void **state)
 {
@@ -174,7 +255,7 @@ static void cools_by_what_leaves(void **state)
 		double gone = k * bound * pressure * s.vaporisation / (TC_GAS_CONSTANT * 0.5 * (air + t));
 		double lewis = TC_AIR_HEAT_DIFFUSIVITY / TC_TRANSFER_REFERENCE;
 		double brought = k * TC_AIR_DENSITY * TC_AIR_HEAT * pow(lewis, 2.0 / 3.0) * (air - t);
-		assert_near(gone, brought, 1e-4 * brought);
+		assert_near(gone, brought, (i % 2 ? 1e-2 : 2e-3) * brought);
 	}
 	assert_true(out.sample[out.samples - 1].temperature > out.sample[0].temperature + 1.0);
 }
@@ -435,6 +516,8 @@ int main(void)
 		cmocka_unit_test(blend_film),
 		cmocka_unit_test(colder_room),
 		cmocka_unit_test(converges),
+		cmocka_unit_test(agrees_with_small_steps),
+		cmocka_unit_test(agrees_for_any_film),
 		cmocka_unit_test(cools_by_what_leaves),
 		cmocka_unit_test(second_stage),
 		cmocka_unit_test(conserves_mass),
