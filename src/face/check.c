@@ -86,6 +86,7 @@ static void settle(check *c, job *j, const tc_walk_item *item)
 	j->file.recipes = 1; /* something was said of that path: it is not barren */
 	j->file.unread = tc_diags_errors(item->diags) > 0;
 	j->file.found = j->file.no_memory = false;
+	j->file.met.length = j->file.lines.length = 0;
 	take(c, tc_report_unreadable(c->trouble, NULL, item->diags));
 	take(c, tc_report_hand_over(c->trouble, j->file.piece));
 }
