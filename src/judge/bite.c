@@ -1,5 +1,6 @@
 /* The science's answers for a scene: what a layer or a liquid does to a solid, from the mix, the film, the air and the clock. */
 #include "judge/apparatus.h"
+#include "judge/kept.h"
 
 #include <string.h>
 
@@ -110,13 +111,54 @@ static struct tc_coat coat_of(const tc_film_passes *p, const tc_liquid_mix *mix,
 	    .until = TC_DRYING_HORIZON};
 }
 
+/*
+ * The course of a film, dried or kept. NULL: out of the science's range (then *refused), or out of memory: then its callers
+ * do without.
+ */
+static const struct tc_coat_course *course_of(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix,
+    const tc_apparatus *a, bool *refused)
+{
+	tc_dried *dried = tc_kept_dried(scene->worker->kept);
+	inputs in;
+
+	in.words = 0;
+	put_mix(&in, mix);
+	put_passes(&in, scene, p);
+	const size_t length = in.words * sizeof(double);
+	const struct tc_coat_course *course = tc_dried_get(dried, in.at, length);
+	*refused = false;
+	if (course)
+		return course;
+	struct tc_coat coat = coat_of(p, mix, a);
+	return tc_dried_put(dried, in.at, length, &coat, &a->air, &a->law, refused);
+}
+
 /* --- a layer --------------------------------------------------------------------------------------------------------- */
+
+/* What a film does to a solid. False: out of the science's range. */
+static bool bite(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere, double bound,
+    struct tc_coat_effect *effect)
+{
+	tc_apparatus a;
+	bool refused;
+
+	tc_apparatus_set(scene, mix, p->temperature, p->chi, &a);
+	a.uptake.bound = bound;
+	const struct tc_coat_course *course = course_of(scene, p, mix, &a, &refused);
+	if (course)
+		return tc_coat_bite(course, sphere, &a.uptake, a.wetness, effect);
+	if (refused)
+		return false;
+	struct tc_coat coat = coat_of(p, mix, &a);
+	return tc_coat_effect(&coat, &a.air, &a.law, sphere, &a.uptake, a.wetness, effect) != TC_DRYING_REFUSED;
+}
 
 /* The six effects of a layer on a solid, computed or kept. False: out of the science's range. */
 static bool effects(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere, double bound,
     double results[TC_KEPT_RESULTS])
 {
-	inputs in = {0};
+	inputs in;
+	in.words = 0;
 	put(&in, 1);
 	put_mix(&in, mix);
 	put_passes(&in, scene, p);
@@ -128,22 +170,16 @@ static bool effects(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mi
 		memcpy(results, kept, TC_KEPT_RESULTS * sizeof(double));
 		return !isnan(results[TC_BITE_DEPTH]);
 	}
-	tc_apparatus a;
-	tc_apparatus_set(scene, mix, p->temperature, p->chi, &a);
-	struct tc_coat coat = coat_of(p, mix, &a);
 	struct tc_coat_effect effect;
-	struct tc_drying last;
 	for (int i = 0; i < TC_KEPT_RESULTS; i++)
 		results[i] = NAN;
-	a.uptake.bound = bound;
-	if (tc_coat_effect(&coat, &a.air, &a.law, sphere, &a.uptake, a.wetness, &effect) != TC_DRYING_REFUSED) {
+	if (bite(scene, p, mix, sphere, bound, &effect)) {
 		results[TC_BITE_DEPTH] = effect.depth;
 		results[TC_BITE_HOT_TIME] = effect.hot_time;
 		results[TC_BITE_RED_LEAST] = effect.red_least;
 		results[TC_BITE_LEFT] = effect.left;
 		results[TC_BITE_SET_TIME] = effect.set_time;
-		if (tc_drying_run(&coat.film, &a.air, &a.law, NULL, &last) != TC_DRYING_REFUSED)
-			results[TC_BITE_COLDEST] = last.coldest;
+		results[TC_BITE_COLDEST] = effect.coldest;
 	}
 	tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
 	return !isnan(results[TC_BITE_DEPTH]);
@@ -176,12 +212,29 @@ tc_value tc_bite_layer(tc_scene *scene, const tc_layer *layer, const tc_solid *s
 	return answer(layer->pass_assumed ? TC_ASSUMED : state, results[what]);
 }
 
+/* Liquid's share of a film so long after its last pass; NAN: out of the science's range. */
+static double wetness_at(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, double age)
+{
+	tc_apparatus a;
+	struct tc_drying drying;
+	double share;
+	bool refused, known;
+
+	tc_apparatus_set(scene, mix, p->temperature, p->chi, &a);
+	const struct tc_coat_course *course = course_of(scene, p, mix, &a, &refused);
+	if (course)
+		known = tc_coat_wetness(course, age, &share);
+	else
+		known = !refused && tc_film_run(p, mix, &a, NULL, NULL, &drying) && tc_drying_wetness(&drying, age, &share);
+	return known ? share : NAN;
+}
+
 tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now)
 {
 	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
 	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN, NAN, NAN, NAN};
 	tc_film_passes p;
-	inputs in = {0};
+	inputs in;
 
 	if (!mix || mix->state == TC_UNKNOWN)
 		return tc_unknown(TC_T_SHARE);
@@ -190,6 +243,7 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 	if (!mix->dries || !tc_film_of_layer(layer, &p))
 		return tc_unknown(TC_T_SHARE);
 	double age = tc_layer_age(layer, now);
+	in.words = 0;
 	put(&in, 2);
 	put_mix(&in, mix);
 	put_passes(&in, scene, &p);
@@ -198,11 +252,7 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 	if (kept) {
 		results[0] = kept[0];
 	} else {
-		tc_apparatus a;
-		struct tc_drying drying;
-		tc_apparatus_set(scene, mix, p.temperature, p.chi, &a);
-		if (!tc_film_run(&p, mix, &a, NULL, NULL, &drying) || !tc_drying_wetness(&drying, age, &results[0]))
-			results[0] = NAN;
+		results[0] = wetness_at(scene, &p, mix, age);
 		tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
 	}
 	if (isnan(results[0]))
@@ -210,11 +260,36 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 	return (tc_value){.state = (uint8_t)mix->state, .type = TC_T_SHARE, .number = results[0]};
 }
 
+/* The heaviest wet pass, m; NAN: there is none so light, `most` and more: none so heavy. */
+static double heaviest(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere,
+    double depth, double most)
+{
+	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN, NAN, NAN, NAN};
+	tc_apparatus a;
+	inputs in;
+
+	in.words = 0;
+	put(&in, 3);
+	put_mix(&in, mix);
+	put_passes(&in, scene, p);
+	put_sphere(&in, sphere);
+	put(&in, depth);
+	const double *kept = tc_kept_get(scene->worker->kept, in.at, in.words * sizeof(double));
+	if (kept)
+		return kept[0];
+	tc_apparatus_set(scene, mix, p->temperature, p->chi, &a);
+	struct tc_coat coat = coat_of(p, mix, &a);
+	coat.thickness = NULL;
+	if (!tc_coat_heaviest(&coat, &a.air, &a.law, sphere, &a.uptake, depth, most, &results[0]))
+		results[0] = NAN;
+	tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
+	return results[0];
+}
+
 tc_value tc_bite_heaviest(tc_scene *scene, const tc_layer *layer, const tc_solid *solid, double depth)
 {
 	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
-	double most = 1e-3, thickness;
-	tc_apparatus a;
+	const double most = 1e-3;
 	tc_film_passes p;
 
 	if (!mix)
@@ -224,12 +299,8 @@ tc_value tc_bite_heaviest(tc_scene *scene, const tc_layer *layer, const tc_solid
 		return answer(state, NAN);
 	if (!mix->dries || !tc_film_of_layer(layer, &p))
 		return tc_unknown(TC_T_NUMBER);
-	tc_apparatus_set(scene, mix, p.temperature, p.chi, &a);
-	struct tc_coat coat = coat_of(&p, mix, &a);
-	coat.thickness = NULL;
-	if (!tc_coat_heaviest(&coat, &a.air, &a.law, &solid->sphere, &a.uptake, depth, most, &thickness))
-		return tc_absent(TC_T_NUMBER);
-	return thickness >= most ? tc_absent(TC_T_NUMBER) : answer(state, thickness);
+	double thickness = heaviest(scene, &p, mix, &solid->sphere, depth, most);
+	return isnan(thickness) || thickness >= most ? tc_absent(TC_T_NUMBER) : answer(state, thickness);
 }
 
 /* --- a liquid that only wets ------------------------------------------------------------------------------------------ */

@@ -1,6 +1,6 @@
 /* Results of the science, kept by the exact bytes of their inputs. The store is bounded and emptied as a whole: an answer
  * never depends on whether it was kept. */
-#include "judge/private.h"
+#include "judge/kept.h"
 
 #include <string.h>
 
@@ -20,6 +20,7 @@ struct tc_kept {
 	slot *slots; /* 2 × KEPT_MAX */
 	uint32_t count;
 	uint64_t asked, found;
+	tc_dried *dried;
 };
 
 tc_kept *tc_kept_new(const tc_allocator *from)
@@ -27,9 +28,9 @@ tc_kept *tc_kept_new(const tc_allocator *from)
 	tc_kept *kept = from->get(from->user, NULL, sizeof *kept);
 	if (!kept)
 		return NULL;
-	*kept = (tc_kept){.from = from, .keys = tc_arena_new(from, 1 << 16)};
+	*kept = (tc_kept){.from = from, .keys = tc_arena_new(from, 1 << 16), .dried = tc_dried_new(from)};
 	kept->slots = from->get(from->user, NULL, 2 * KEPT_MAX * sizeof(slot));
-	if (!kept->keys || !kept->slots) {
+	if (!kept->keys || !kept->slots || !kept->dried) {
 		tc_kept_free(kept);
 		return NULL;
 	}
@@ -42,6 +43,7 @@ void tc_kept_free(tc_kept *kept)
 	if (!kept)
 		return;
 	tc_arena_free(kept->keys);
+	tc_dried_free(kept->dried);
 	if (kept->slots)
 		kept->from->get(kept->from->user, kept->slots, 0);
 	kept->from->get(kept->from->user, kept, 0);
@@ -110,6 +112,11 @@ void tc_kept_put(tc_kept *kept, const void *key, size_t length, const double res
 	*s = (slot){.hash = hash, .key = copy, .length = length};
 	memcpy(s->results, results, sizeof s->results);
 	kept->count++;
+}
+
+tc_dried *tc_kept_dried(tc_kept *kept)
+{
+	return kept->dried;
 }
 
 void tc_kept_count(const tc_kept *kept, uint64_t *asked, uint64_t *found)
