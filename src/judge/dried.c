@@ -4,7 +4,7 @@
 #include <string.h>
 
 #define DRIED_MAX 64u            /* courses */
-#define DRIED_BYTES (256u << 10) /* of courses and keys, the last one may go over it */
+#define DRIED_BYTES (256u << 10) /* of courses and keys; a single one that is larger stands alone */
 
 typedef struct entry {
 	const void *key;
@@ -26,7 +26,7 @@ tc_dried *tc_dried_new(const tc_allocator *from)
 	tc_dried *dried = from->get(from->user, NULL, sizeof *dried);
 	if (!dried)
 		return NULL;
-	*dried = (tc_dried){.from = from, .arena = tc_arena_new(from, 1 << 16)};
+	*dried = (tc_dried){.from = from, .arena = tc_arena_new(from, DRIED_BYTES)};
 	if (!dried->arena) {
 		tc_dried_free(dried);
 		return NULL;
@@ -82,12 +82,14 @@ static void empty(tc_dried *dried)
 /* Copies what a course used. NULL: out of memory. */
 static const struct tc_coat_course *keep(tc_dried *dried, const void *key, size_t length, const struct tc_coat_course *course)
 {
-	if (dried->count >= DRIED_MAX || tc_arena_used(dried->arena) > DRIED_BYTES || tc_arena_failed(dried->arena))
+	const size_t moments = course->moments * sizeof *course->moment, shares = course->shares * sizeof *course->share;
+	const size_t size = sizeof(entry) + length + moments + shares + 64; /* and what rounding up may add */
+	if (dried->count >= DRIED_MAX || tc_arena_used(dried->arena) + size > DRIED_BYTES || tc_arena_failed(dried->arena))
 		empty(dried);
 	entry *e = TC_NEW(dried->arena, entry);
 	const void *words = tc_arena_copy(dried->arena, key, length);
-	struct tc_coat_moment *moment = tc_arena_copy(dried->arena, course->moment, course->moments * sizeof *moment);
-	double *share = tc_arena_copy(dried->arena, course->share, course->shares * sizeof *share);
+	struct tc_coat_moment *moment = tc_arena_copy(dried->arena, course->moment, moments);
+	double *share = tc_arena_copy(dried->arena, course->share, shares);
 	if (!e || !words || !moment || !share)
 		return NULL;
 	*e = (entry){.key = words, .length = length, .course = *course};

@@ -76,7 +76,7 @@ static void stays_small(void **state)
 		assert_true(kept.depth == itself.depth && kept.hot_time == itself.hot_time);
 	}
 	printf("summary: 1000 coats, %u found again, at most %zu kB held\n", found, h.most >> 10);
-	assert_true(h.most < (size_t)1 << 20);
+	assert_true(h.most < (size_t)512 << 10);
 	tc_dried_free(dried);
 	assert_int_equal(h.now, 0);
 }
