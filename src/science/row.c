@@ -190,16 +190,24 @@ static double mean_square(double a, double b)
 /*
  * The depth after a gain that the liquid and the softened skin share, the skin as deep as half-way:
  *     new^2 = old^2 + gain liquid / (liquid + (old + new)/2).
- * Newton's method on the cubic that this is, which is convex, from above.
+ * Newton's method on the cubic that this is, which is convex, from above: what is left after a step of a thousandth is below
+ * a millionth.  Gains below a ten-millionth are let go.
  */
 static double deepen(double depth, double gain, double liquid)
 {
-	double old = depth * depth, shared = gain * liquid, x = sqrt(old + shared / (liquid + depth));
+	double old = depth * depth, shared = gain * liquid, room = liquid + depth, x;
+	if (shared <= 1e-7 * old * room)
+		return depth;
+	if (shared < 0.1 * old * room)
+		x = depth + shared / (2.0 * depth * room); /* the tangent at the old depth */
+	else
+		x = sqrt(old + shared / room);
 	for (int round = 0; round < 8; round++) {
-		double over = x * x - old, room = liquid + 0.5 * (depth + x);
+		double over = x * x - old;
+		room = liquid + 0.5 * (depth + x);
 		double step = (over * room - shared) / (2.0 * x * room + 0.5 * over);
 		x -= step;
-		if (step <= 1e-6 * x)
+		if (step <= 1e-3 * x)
 			break;
 	}
 	return x;
