@@ -116,7 +116,7 @@ struct tc_drying {
 
 /*
  * Dries one pass on top of `below` (NULL for none; what is there mixes into the new film).  The first stage takes at
- * most TC_DRYING_SAMPLES_MAX steps whatever the input.
+ * most half of TC_DRYING_SAMPLES_MAX steps whatever the input.
  */
 enum tc_drying_status tc_drying_run(const struct tc_wet_film *film, const struct tc_drying_air *air,
     const struct tc_drying_law *law, const struct tc_drying_carry *below, struct tc_drying *out);
