@@ -28,27 +28,56 @@ static tc_value spoken_of(const tc_scene *scene, const tc_question *question)
 	return tc_truth_value(mix && tc_known(tc_bite_red(mix, &solid)));
 }
 
+/* How much of an attack passes a film `film` deep: of a front that goes s deep in it, (s - film) / s; never less than what is
+ * open in it. */
+static tc_value passes(tc_scene *scene, const tc_layer *coat, const tc_layer *between, double film, double open)
+{
+	tc_solid solid = tc_solid_of(TC_S_LAYER, between);
+	tc_value depth = tc_bite_layer(scene, coat, &solid, TC_BITE_DEPTH, 1);
+
+	if (depth.state == TC_UNKNOWN)
+		return tc_unknown(TC_T_SHARE);
+	double passed = depth.state == TC_ABSENT || !(depth.number > 0) ? 0 : fmax(0, 1 - film / depth.number);
+	tc_value share = tc_typed(TC_T_SHARE, fmax(passed, open));
+	share.state = depth.state == TC_ASSUMED ? TC_ASSUMED : TC_SAID;
+	return share;
+}
+
+/* Films too thin to close leave what they lie on direct. What is open in several of them is what their shares of a closed film
+ * leave of it. A closed film above it was kept off (tape, another area) or is sanded away there. */
+static tc_value through_open(tc_scene *scene, const tc_contact *c)
+{
+	const tc_layer *under = c->under->layer, *top = NULL;
+	const tc_part *part = c->coat->part;
+	double film = 0, closed = 0;
+
+	for (uint32_t i = under ? under->order : 0; isnan(c->under->taped) && i + 1 < c->coat->order; i++) {
+		const tc_layer *l = part->layer[i];
+		tc_value own = tc_layer_film(l, scene->now), closes = tc_product_value(l->product, TC_P_CLOSES_AT);
+		if (l->spot || !tc_known(own) || !tc_known(closes) || own.number <= 0 || own.number >= closes.number)
+			continue;
+		film += own.number;
+		closed += own.number / closes.number;
+		top = l;
+	}
+	return top ? passes(scene, c->coat, top, film, fmax(0, 1 - closed)) : tc_typed(TC_T_SHARE, 1);
+}
+
 /* What a film between lets through. A closed one that the solvents do not soften lets nothing pass; one that they soften
- * takes the depth of its own film off the front, so of an attack s deep in it (s - film) / s is left; one that is not closed is
- * open in proportion, and at least so much passes. */
+ * takes the depth of its own film off the front; one that is not closed is open in proportion. */
 static tc_value let_through(tc_scene *scene)
 {
 	const tc_contact *c = scene->contact;
 
-	if (!c || c->direct || !c->between)
+	if (!c)
 		return tc_typed(TC_T_SHARE, 1);
+	if (c->direct || !c->between)
+		return through_open(scene, c);
 	if (isnan(c->film_between))
 		return tc_unknown(TC_T_SHARE);
-	tc_solid solid = tc_solid_of(TC_S_LAYER, c->between);
-	tc_value depth = tc_bite_layer(scene, c->coat, &solid, TC_BITE_DEPTH, 1);
-	if (depth.state == TC_UNKNOWN)
-		return tc_unknown(TC_T_SHARE);
-	double passed = depth.state == TC_ABSENT || !(depth.number > 0) ? 0 : fmax(0, 1 - c->film_between / depth.number);
 	tc_value closes = tc_product_value(c->between->product, TC_P_CLOSES_AT);
 	double open = tc_known(closes) && closes.number > 0 ? fmax(0, 1 - c->film_between / closes.number) : 0;
-	tc_value share = tc_typed(TC_T_SHARE, fmax(passed, open));
-	share.state = depth.state == TC_ASSUMED ? TC_ASSUMED : TC_SAID;
-	return share;
+	return passes(scene, c->coat, c->between, c->film_between, open);
 }
 
 tc_value tc_get_ask(const tc_scene *scene, const tc_question *question, uint32_t field)
