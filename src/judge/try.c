@@ -28,16 +28,21 @@ typedef struct trial {
 
 /* --- setting up ------------------------------------------------------------------------------------------------- */
 
+/* NULL: out of memory, or refused. */
 static const tc_expr *let_of(tc_trying *t, tc_ask ask, const char *name)
 {
 	tc_diags *unsaid = tc_diags_new(t->arena);
 	const tc_expr *expr =
 	    unsaid ? tc_expr_compile(t->worker->rulebook, t->arena, ask, tc_text_of(name), unsaid) : NULL;
 
-	if (!expr && !tc_arena_failed(t->arena))
+	if (expr)
+		return expr;
+	if (!unsaid || tc_diags_errors(unsaid) == 0)
+		t->no_memory = true;
+	else
 		tc_diag_add(t->diags, TC_ERROR, "unknown-name", (tc_place){.file = "rulebook"},
 		    "no let `%s`; it says what counts as attack", name);
-	return expr;
+	return NULL;
 }
 
 static tc_status find_lets(tc_trying *t, lets *l)
@@ -47,7 +52,7 @@ static tc_status find_lets(tc_trying *t, lets *l)
 
 	l->attacks = let_of(t, ask, paint ? "bite_attacks" : "bite_attacks_wet");
 	l->crazes = let_of(t, ask, paint ? "bite_crazes" : "bite_crazes_wet");
-	if (tc_arena_failed(t->arena))
+	if (t->no_memory || tc_arena_failed(t->arena))
 		return TC_NO_MEMORY;
 	return l->attacks && l->crazes ? TC_OK : TC_BAD;
 }

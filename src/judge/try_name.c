@@ -59,7 +59,10 @@ const tc_entry *tc_try_find(tc_trying *t, const char *what, tc_text name, const 
 		find = (tc_find){0};
 		found = tc_finder_find(t->worker->finder, name, all, &find);
 	}
-	refuse_name(t, what, name, found, &find);
+	if (found == TC_FOUND_NO_MEMORY)
+		t->no_memory = true;
+	else
+		refuse_name(t, what, name, found, &find);
 	return NULL;
 }
 
@@ -114,7 +117,7 @@ tc_status tc_try_settle(tc_trying *t)
 		    t, "LIQUID", ask->liquid, liquids, sizeof liquids / sizeof *liquids, labels, &t->liquid_name);
 	}
 	t->solid = settle_one(t, "SOLID", ask->solid, solids, sizeof solids / sizeof *solids, labels, &t->solid_name);
-	if (tc_arena_failed(t->arena))
+	if (t->no_memory || tc_arena_failed(t->arena))
 		return TC_NO_MEMORY;
 	return t->solid && t->liquid ? status : TC_BAD;
 }

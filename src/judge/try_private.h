@@ -25,6 +25,7 @@ typedef struct tc_trying {
 	const char *blend_label;
 	/* what the two are: where they stand in the library */
 	const tc_entry *solid, *liquid;
+	bool no_memory; /* where the arena itself has not failed */
 	const char *solid_name, *liquid_name; /* as the recipe names them */
 } tc_trying;
 
