@@ -226,6 +226,7 @@ static void put_why(maker *m, json_t *top)
 	tc_json_put(&m->json, top, "needs", needs(m));
 	tc_json_put(&m->json, top, "sources", sources(m));
 	put_text(m, top, "try_first", tc_bite_try_first());
+	put_text(m, top, "not_reckoned", tc_bite_not_reckoned());
 	tc_json_put(&m->json, top, "cautions", cautions);
 }
 

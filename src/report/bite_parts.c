@@ -19,6 +19,13 @@ const char *tc_bite_try_first(void)
 	return "Try it on a hidden spot or on scrap of the same part first, and look again after a day.";
 }
 
+const char *tc_bite_not_reckoned(void)
+{
+	return "Only what solvents do is reckoned here; acids, alkalis, bleaches, reactive resins, plasticisers and "
+	       "heat can "
+	       "harm a part too.";
+}
+
 void tc_bite_title(const tc_try *result, tc_buffer *out)
 {
 	tc_buffer_puts(out, result->liquid->label);

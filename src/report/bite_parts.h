@@ -6,6 +6,8 @@
 
 /* The caution that stands beside every verdict. */
 const char *tc_bite_try_first(void);
+/* What no verdict looks at. */
+const char *tc_bite_not_reckoned(void);
 
 /* `lacquer thinner on polystyrene`, with what it is thinned with. */
 void tc_bite_title(const tc_try *result, tc_buffer *out);

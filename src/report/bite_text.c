@@ -371,6 +371,7 @@ static void add_cautions(sheet *s)
 {
 	tc_page_heading(s->page, "Take care");
 	tc_page_item(s->page, 0, TC_INK_WARNING, "!", 2, tc_bite_try_first());
+	tc_page_item(s->page, 0, TC_INK_WARNING, "!", 2, tc_bite_not_reckoned());
 	add_hazards(s, s->t->liquid);
 	add_hazards(s, s->t->thinner);
 	for (uint32_t i = 0; i < s->t->cautions; i++)

@@ -1,5 +1,5 @@
-/* A liquid tried on a solid, by the default rulebook: its figures agree with one another and with a check of the same plan, more
- * of it never attacks less, what is wrong comes as messages, and every allocation fails once. */
+/* A liquid tried on a solid, by the default rulebook: its figures agree with one another and with a check of the
+ * same plan, more of it never attacks less, what is wrong comes as messages, and every allocation fails once. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -46,25 +46,28 @@ static const tc_try *tried(bench *b, const tc_try_ask *ask)
 	return result;
 }
 
-/* --- figures --------------------------------------------------------------------------------------------------------- */
+/* --- figures ---------------------------------------------------------------------------------------------------- */
 
-/* The film at a weight of pass and the same weight asked for give the same figures by their two ways; the course has its least
- * RED where it says. */
+/* The film at a weight of pass and the same weight asked for give the same figures by their two ways; the course
+ * has its least RED where it says. */
 static void figures_agree(void **state)
 {
-	static const char *const liquids[] = {"acrylic-lacquer", "alcohol-acrylic", "alkyd-enamel", "waterborne-acrylic"};
+	static const char *const liquids[] = {
+	    "acrylic-lacquer", "alcohol-acrylic", "alkyd-enamel", "waterborne-acrylic"};
 	static const char *const solids[] = {"polystyrene", "abs", "polyurethane-resin"};
 	(void)state;
 	for (size_t l = 0; l < sizeof liquids / sizeof *liquids; l++)
 		for (size_t s = 0; s < sizeof solids / sizeof *solids; s++) {
 			bench b = lay_out();
-			const tc_try *t = tried(&b, &(tc_try_ask){.solid = solids[s], .liquid = liquids[l], .pass = "light"});
+			const tc_try *t =
+			    tried(&b, &(tc_try_ask){.solid = solids[s], .liquid = liquids[l], .pass = "light"});
 			assert_int_equal(t->passes, TC_PASS_COUNT);
 			const tc_try_pass *light = &t->at_pass[TC_PASS_LIGHT];
 			assert_true(light->wet == t->wet);
 			assert_int_equal(light->word, t->word);
 			assert_true(light->attack.number == t->attack.number);
-			assert_true(fabs(light->hot_time.number - t->hot_time.number) <= 1e-6 * light->hot_time.number + 1e-9);
+			assert_true(
+			    fabs(light->hot_time.number - t->hot_time.number) <= 1e-6 * light->hot_time.number + 1e-9);
 			double least = INFINITY;
 			for (uint32_t i = 0; i < t->moments; i++) {
 				least = fmin(least, t->moment[i].red);
@@ -137,12 +140,13 @@ static void bounds_bound(void **state)
 	clear_up(&b);
 }
 
-/* --- the same as a check --------------------------------------------------------------------------------------------- */
+/* --- the same as a check ---------------------------------------------------------------------------------------- */
 
 static bool finds(bench *b, const char *yaml, const char *rule)
 {
 	const tc_judgement *j = NULL;
-	assert_int_equal(judge_text(b->worker, b->arena, rulebook, "plan", yaml, strlen(yaml), true, &j, b->diags), TC_OK);
+	assert_int_equal(
+	    judge_text(b->worker, b->arena, rulebook, "plan", yaml, strlen(yaml), true, &j, b->diags), TC_OK);
 	for (uint32_t i = 0; i < j->findings; i++)
 		if (strcmp(j->finding[i].rule->id, rule) == 0 && j->finding[i].verdict != TC_V_UNDECIDED)
 			return true;
@@ -152,8 +156,8 @@ static bool finds(bench *b, const char *yaml, const char *rule)
 /* Where a check says that a wet coat dissolves bare plastic, so does the trial, and only there. */
 static void agrees_with_a_check(void **state)
 {
-	static const char *const liquids[] = {"acrylic-lacquer", "nitrocellulose-lacquer", "lacquer-primer", "urethane-clear-2k",
-	    "alcohol-acrylic", "alkyd-enamel", "waterborne-acrylic", "epoxy-primer-2k"};
+	static const char *const liquids[] = {"acrylic-lacquer", "nitrocellulose-lacquer", "lacquer-primer",
+	    "urethane-clear-2k", "alcohol-acrylic", "alkyd-enamel", "waterborne-acrylic", "epoxy-primer-2k"};
 	static const char *const solids[] = {"polystyrene", "abs", "acrylic-plastic", "polycarbonate", "pvc", "petg"};
 	static const char *const passes[] = {"mist", "light", "medium", "wet"};
 	unsigned dissolve = 0, all = 0;
@@ -163,15 +167,19 @@ static void agrees_with_a_check(void **state)
 		for (size_t s = 0; s < sizeof solids / sizeof *solids; s++)
 			for (size_t p = 0; p < sizeof passes / sizeof *passes; p++) {
 				bench b = lay_out();
-				const tc_try *t = tried(&b, &(tc_try_ask){.solid = solids[s], .liquid = liquids[l], .pass = passes[p],
-				                                .coats = "2", .flash = "5 min"});
+				const tc_try *t = tried(&b, &(tc_try_ask){.solid = solids[s],
+				                                .liquid = liquids[l],
+				                                .pass = passes[p],
+				                                .coats = "2",
+				                                .flash = "5 min"});
 				snprintf(yaml, sizeof yaml,
-				    "on: %s\nstack:\n  - {wash: detergent}\n  - {coat: %s, role: colour, coats: 2, pass: %s, flash: 5 min}\n",
+				    "on: %s\nstack:\n  - {wash: detergent}\n  - {coat: %s, role: colour, coats: 2, "
+				    "pass: %s, flash: 5 min}\n",
 				    solids[s], liquids[l], passes[p]);
 				const bool found = finds(&b, yaml, "wet-solvent-on-bare-plastic");
 				if (found != (t->word == TC_TRY_DISSOLVES))
-					print_message("%s on %s, %s: %d, but a check: %d\n", liquids[l], solids[s], passes[p],
-					    t->word == TC_TRY_DISSOLVES, found);
+					print_message("%s on %s, %s: %d, but a check: %d\n", liquids[l], solids[s],
+					    passes[p], t->word == TC_TRY_DISSOLVES, found);
 				assert_int_equal(t->word == TC_TRY_DISSOLVES, found);
 				dissolve += found;
 				all++;
@@ -181,12 +189,13 @@ static void agrees_with_a_check(void **state)
 	print_message("summary: %u of %u coats dissolve, and a check says the same of each\n", dissolve, all);
 }
 
-/* --- what is asked ----------------------------------------------------------------------------------------------------- */
+/* --- what is asked ---------------------------------------------------------------------------------------------- */
 
 /* Parts are shares in any measure, in any order, given twice or as a blend of the library. */
 static void parts_of_a_blend(void **state)
 {
-	static const char *const same[] = {"toluene:50,ethanol:50", "ethanol:1, toluene:1", "toluene:25%,ethanol:50 %,toluene:25"};
+	static const char *const same[] = {
+	    "toluene:50,ethanol:50", "ethanol:1, toluene:1", "toluene:25%,ethanol:50 %,toluene:25"};
 	bench b = lay_out();
 	double red = 0;
 	(void)state;
@@ -199,8 +208,8 @@ static void parts_of_a_blend(void **state)
 		red = t->red.number;
 		assert_true(fabs(t->share[0] + t->share[1] - 1) < 1e-12);
 	}
-	/* 16.9, 5.1, 10.7 in nitrocellulose's sphere 15.41, 14.73, 8.84, 11.46 (Hansen, table A.2 entry 48, from memory): reckoned by
-	 * hand as 0.894 */
+	/* 16.9, 5.1, 10.7 in nitrocellulose's sphere 15.41, 14.73, 8.84, 11.46 (Hansen, table A.2 entry 48, from
+	 * memory): reckoned by hand as 0.894 */
 	assert_true(fabs(red - 0.894) < 5e-4);
 	const tc_try *blend = tried(&b, &(tc_try_ask){.solid = "abs", .liquid = "lacquer-thinner:3"});
 	const tc_try *named = tried(&b, &(tc_try_ask){.solid = "abs", .liquid = "lacquer-thinner"});
@@ -241,7 +250,7 @@ static void messages(void **state)
 	}
 }
 
-/* --- a rulebook without the lets ----------------------------------------------------------------------------------------- */
+/* --- a rulebook without the lets -------------------------------------------------------------------------------- */
 
 static void asks_for_its_lets(void **state)
 {
@@ -266,7 +275,7 @@ static void asks_for_its_lets(void **state)
 	tc_arena_free(arena);
 }
 
-/* --- memory ---------------------------------------------------------------------------------------------------------------- */
+/* --- memory ----------------------------------------------------------------------------------------------------- */
 
 static tc_status with_heap(const tc_try_ask *ask, tc_try_word *word)
 {
@@ -322,7 +331,8 @@ static int open_book(void **state)
 	tc_diags *diags = arena ? tc_diags_new(arena) : NULL;
 	(void)state;
 	book = default_files();
-	const tc_status status = diags ? tc_rulebook_load(NULL, book.at, book.count, false, diags, &rulebook) : TC_NO_MEMORY;
+	const tc_status status =
+	    diags ? tc_rulebook_load(NULL, book.at, book.count, false, diags, &rulebook) : TC_NO_MEMORY;
 	if (status == TC_BAD)
 		show(diags);
 	tc_arena_free(arena);
