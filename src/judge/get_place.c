@@ -43,13 +43,13 @@ static tc_value passes(tc_scene *scene, const tc_layer *coat, const tc_layer *be
 	return share;
 }
 
-/* Films too thin to close leave what they lie on direct. What is open in several of them is what their shares of a closed film
- * leave of it. A closed film above it was kept off (tape, another area) or is sanded away there. */
+/* Films too thin to close leave what they lie on direct. Several cover it each for itself, so what is open is the product of
+ * what is open in each. A closed film above it was kept off (tape, another area) or is sanded away there. */
 static tc_value through_open(tc_scene *scene, const tc_contact *c)
 {
 	const tc_layer *under = c->under->layer, *top = NULL;
 	const tc_part *part = c->coat->part;
-	double film = 0, closed = 0;
+	double film = 0, open = 1;
 
 	for (uint32_t i = under ? under->order : 0; isnan(c->under->taped) && i + 1 < c->coat->order; i++) {
 		const tc_layer *l = part->layer[i];
@@ -57,10 +57,10 @@ static tc_value through_open(tc_scene *scene, const tc_contact *c)
 		if (l->spot || !tc_known(own) || !tc_known(closes) || own.number <= 0 || own.number >= closes.number)
 			continue;
 		film += own.number;
-		closed += own.number / closes.number;
+		open *= 1 - own.number / closes.number;
 		top = l;
 	}
-	return top ? passes(scene, c->coat, top, film, fmax(0, 1 - closed)) : tc_typed(TC_T_SHARE, 1);
+	return top ? passes(scene, c->coat, top, film, open) : tc_typed(TC_T_SHARE, 1);
 }
 
 /* What a film between lets through. A closed one that the solvents do not soften lets nothing pass; one that they soften
