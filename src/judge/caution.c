@@ -5,38 +5,37 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A material at a step, once for all parts that share it; without a material the step alone, without a step what a part is
- * made of. In the order in which parts and steps come to them. */
-typedef struct touch {
-	uint32_t number; /* of the step; 0: none */
-	uint32_t verb;
-	const tc_product *product; /* NULL */
-} touch;
-
-typedef struct touches {
-	touch *at;
-	uint32_t count, room;
-	uint64_t *seen; /* (product or none) × (step or none) */
-	uint32_t steps;
-} touches;
+#define STEP_WORDS (TC_STEPS_MAX / 64 + 1)
 
 /* One caution's uses while they are gathered. */
 typedef struct uses {
-	const tc_scene *scene;
-	const tc_caution *caution;
-	uint32_t index; /* of the caution */
-	uint32_t step[TC_STEPS_MAX], steps;
+	uint64_t steps[STEP_WORDS]; /* set of their numbers */
 	const char *code[32];
 	uint32_t codes;
 	const char *label[16];
 	uint32_t labels;
+	uint64_t *looked; /* set of the products whose codes and labels are there */
 	bool any;
 } uses;
 
-static void add_step(uses *u, uint32_t number)
+typedef struct gathering {
+	const tc_scene *scene;
+	const tc_library *library;
+	size_t words;     /* of a set of cautions */
+	uses *of;         /* of each caution */
+	uint64_t *bare;   /* set of the cautions that only a verb brings up */
+	uint64_t *seen;   /* (product or none) × (step or none): was looked at, on this part or another */
+	uint32_t steps;
+} gathering;
+
+static void put_in(uint64_t *set, size_t bit)
 {
-	if (u->steps < TC_STEPS_MAX && (u->steps == 0 || u->step[u->steps - 1] != number))
-		u->step[u->steps++] = number;
+	set[bit / 64] |= UINT64_C(1) << bit % 64;
+}
+
+static bool is_in(const uint64_t *set, size_t bit)
+{
+	return set[bit / 64] >> bit % 64 & 1;
 }
 
 static void add_text(const char **list, uint32_t *count, uint32_t room, const char *text)
@@ -47,6 +46,8 @@ static void add_text(const char **list, uint32_t *count, uint32_t room, const ch
 	if (*count < room)
 		list[(*count)++] = text;
 }
+
+/* --- what brings a caution up ------------------------------------------------------------------------------------ */
 
 static bool open_caution(const tc_caution *c)
 {
@@ -79,51 +80,57 @@ static bool by_kind(const tc_library *library, const tc_caution *c, const tc_ent
 	return false;
 }
 
-/* Does this material bring the caution up? Looked at once by each worker for each pair. */
-static bool brings(uses *u, const tc_entry *entry)
+/* The cautions that a material brings up, each looked at once by each worker. */
+static const uint64_t *brought_by(const gathering *g, const tc_entry *entry)
 {
-	tc_worker *worker = u->scene->worker;
-	uint8_t *known = &worker->brings[(size_t)u->index * tc_library_count(worker->library) + entry->index];
+	tc_worker *worker = g->scene->worker;
+	uint64_t *set = &worker->brings[entry->index * g->words];
 
-	if (*known == 0)
-		*known = by_kind(worker->library, u->caution, entry) || by_code(u->caution, entry, NULL) ? 2 : 1;
-	if (*known == 2)
-		by_code(u->caution, entry, u);
-	return *known == 2;
-}
-
-static void material(uses *u, uint32_t step, const tc_product *product)
-{
-	if (!brings(u, product->family))
-		return;
-	u->any = true;
-	if (step)
-		add_step(u, step);
-	add_text(u->label, &u->labels, 16, product->label);
-}
-
-static void look_at(uses *u, const touch *t)
-{
-	const uint64_t verbs = u->caution->verbs;
-
-	if (t->number == 0) {
-		/* substrates and old finishes matter where they are worked on; a caution without verbs names them at once */
-		if (!verbs && !open_caution(u->caution))
-			material(u, 0, t->product);
-		return;
+	if (worker->brings_known[entry->index])
+		return set;
+	for (uint32_t i = 0; i < tc_library_cautions(g->library); i++) {
+		const tc_caution *c = tc_library_caution(g->library, i);
+		if (!open_caution(c) && (by_kind(g->library, c, entry) || by_code(c, entry, NULL)))
+			put_in(set, i);
 	}
-	if (verbs && !(verbs >> t->verb & 1))
-		return;
-	if (!open_caution(u->caution)) {
-		if (t->product)
-			material(u, t->number, t->product);
-	} else if (verbs) {
-		u->any = true;
-		add_step(u, t->number);
-	}
+	worker->brings_known[entry->index] = 1;
+	return set;
 }
 
 /* --- what is touched --------------------------------------------------------------------------------------------- */
+
+static void add_use(gathering *g, uint32_t number, const tc_step *step, const tc_product *product)
+{
+	const tc_caution *c = tc_library_caution(g->library, number);
+	uses *u = &g->of[number];
+
+	/* substrates and old finishes matter where they are worked on; a caution without verbs names them at once */
+	if (c->verbs && !(step && c->verbs >> step->written->verb & 1))
+		return;
+	u->any = true;
+	if (step)
+		put_in(u->steps, step->number);
+	if (!product || is_in(u->looked, product->index))
+		return;
+	put_in(u->looked, product->index);
+	by_code(c, product->family, u);
+	add_text(u->label, &u->labels, 16, product->label);
+}
+
+/* A material at a step, once for all parts that share it; without a material the step alone, without a step what a part is
+ * made of. */
+static void touch(gathering *g, const tc_step *step, const tc_product *product)
+{
+	const size_t bit = (size_t)(product ? product->index + 1 : 0) * (g->steps + 1) + (step ? step->number : 0);
+
+	if (is_in(g->seen, bit))
+		return;
+	put_in(g->seen, bit);
+	const uint64_t *set = product ? brought_by(g, product->family) : g->bare;
+	for (size_t w = 0; w < g->words; w++)
+		for (uint64_t left = set[w]; left; left &= left - 1)
+			add_use(g, (uint32_t)(w * 64 + (size_t)__builtin_ctzll(left)), step, product);
+}
 
 /* Verbs that wear away what is exposed: its dust counts too. */
 static bool wears(uint32_t verb)
@@ -131,58 +138,58 @@ static bool wears(uint32_t verb)
 	return verb == TC_VERB_SAND || verb == TC_VERB_POLISH || verb == TC_VERB_SCRIBE || verb == TC_VERB_STRIP;
 }
 
-static bool add_touch(touches *ts, tc_arena *arena, const tc_step *step, const tc_product *product)
-{
-	const uint32_t number = step ? step->number : 0;
-	const size_t bit = (size_t)(product ? product->index + 1 : 0) * (ts->steps + 1) + number;
-
-	if (ts->seen[bit / 64] >> bit % 64 & 1)
-		return true;
-	ts->seen[bit / 64] |= UINT64_C(1) << bit % 64;
-	if (!tc_arena_grow(arena, (void **)&ts->at, ts->count, &ts->room, sizeof *ts->at))
-		return false;
-	ts->at[ts->count++] = (touch){number, step ? step->written->verb : 0, product};
-	return true;
-}
-
-static bool add_part_step(touches *ts, tc_arena *arena, const tc_part_step *at)
+static void touch_at(gathering *g, const tc_part_step *at)
 {
 	const tc_written_step *w = at->step->written;
-	const tc_product *const named[] = {NULL, w->with, w->thin.with, w->softener};
-	bool good = true;
+	const tc_product *const named[] = {w->with, w->thin.with, w->softener};
 
+	touch(g, at->step, NULL);
 	for (size_t i = 0; i < sizeof named / sizeof *named; i++)
-		if (i == 0 || named[i])
-			good = good && add_touch(ts, arena, at->step, named[i]);
+		if (named[i])
+			touch(g, at->step, named[i]);
 	for (uint32_t i = 0; wears(w->verb) && i < at->before.count; i++)
-		good = good && add_touch(ts, arena, at->step, at->before.at[i].product);
-	return good;
+		touch(g, at->step, at->before.at[i].product);
 }
 
-static bool gather_touches(const tc_model *model, tc_arena *arena, touches *ts)
+static void touch_all(gathering *g)
 {
-	const size_t bits = (size_t)(model->recipe->products + 1) * (model->steps + 1);
-	bool good = true;
+	const tc_model *model = g->scene->model;
 
-	*ts = (touches){.steps = model->steps, .seen = TC_ARRAY(arena, bits / 64 + 1, uint64_t)};
-	if (!ts->seen)
-		return false;
 	for (uint32_t p = 0; p < model->parts; p++) {
 		const tc_part *part = &model->part[p];
 		for (uint32_t s = 0; s < part->steps; s++)
-			good = good && add_part_step(ts, arena, &part->step[s]);
-		good = good && add_touch(ts, arena, NULL, part->written->substrate);
+			touch_at(g, &part->step[s]);
+		touch(g, NULL, part->written->substrate);
 	}
-	return good;
 }
 
-/* --- a caution --------------------------------------------------------------------------------------------------- */
-
-static int by_number(const void *a, const void *b)
+/* False: out of memory. */
+static bool start(gathering *g)
 {
-	uint32_t x = *(const uint32_t *)a, y = *(const uint32_t *)b;
-	return x < y ? -1 : x > y;
+	tc_arena *arena = g->scene->arena;
+	const tc_model *model = g->scene->model;
+	const uint32_t all = tc_library_cautions(g->library), products = model->recipe->products;
+	const size_t looked = products / 64 + 1;
+	uint64_t *sets = TC_ARRAY(arena, all * looked + 1, uint64_t);
+
+	g->words = tc_caution_words(g->library);
+	g->steps = model->steps;
+	g->of = TC_ARRAY(arena, all + 1, uses);
+	g->bare = TC_ARRAY(arena, g->words, uint64_t);
+	g->seen = TC_ARRAY(arena, ((size_t)products + 1) * (g->steps + 1) / 64 + 1, uint64_t);
+	if (!sets || !g->of || !g->bare || !g->seen)
+		return false;
+	for (uint32_t i = 0; i < all; i++) {
+		const tc_caution *c = tc_library_caution(g->library, i);
+		g->of[i].looked = sets + i * looked;
+		g->of[i].any = open_caution(c) && !c->verbs; /* it always shows */
+		if (open_caution(c) && c->verbs)
+			put_in(g->bare, i);
+	}
+	return true;
 }
+
+/* --- cautions ---------------------------------------------------------------------------------------------------- */
 
 static const char *joined(tc_arena *arena, const char *const *list, uint32_t count)
 {
@@ -190,26 +197,36 @@ static const char *joined(tc_arena *arena, const char *const *list, uint32_t cou
 	const char *text;
 
 	tc_buffer_start(&out, tc_arena_allocator(arena));
-	for (uint32_t i = 0; i < count; i++)
-		tc_buffer_print(&out, "%s%s", i ? ", " : "", list[i]);
+	for (uint32_t i = 0; i < count; i++) {
+		tc_buffer_puts(&out, i ? ", " : "");
+		tc_buffer_puts(&out, list[i]);
+	}
 	text = out.failed ? NULL : tc_arena_text(arena, out.at ? out.at : "", out.length);
 	tc_buffer_free(&out);
 	return text;
 }
 
-static bool finish(uses *u, tc_caution_use *use)
+static uint32_t list_steps(const uses *u, uint32_t *list)
 {
-	tc_arena *arena = u->scene->arena;
-	uint32_t kept = 0;
+	uint32_t count = 0;
 
-	qsort(u->step, u->steps, sizeof *u->step, by_number);
-	for (uint32_t i = 0; i < u->steps; i++)
-		if (i == 0 || u->step[i] != u->step[i - 1])
-			u->step[kept++] = u->step[i];
+	for (uint32_t w = 0; w < STEP_WORDS; w++)
+		for (uint64_t left = u->steps[w]; left; left &= left - 1)
+			list[count++] = w * 64 + (uint32_t)__builtin_ctzll(left);
+	return count;
+}
+
+static bool finish(const gathering *g, uint32_t number, tc_caution_use *use)
+{
+	tc_arena *arena = g->scene->arena;
+	const uses *u = &g->of[number];
+	uint32_t list[STEP_WORDS * 64];
+	const uint32_t steps = list_steps(u, list);
 	const char **codes = TC_ARRAY(arena, u->codes + 1, const char *);
-	*use = (tc_caution_use){.caution = u->caution,
-	    .steps = kept,
-	    .step = tc_arena_copy(arena, u->step, kept * sizeof *u->step),
+
+	*use = (tc_caution_use){.caution = tc_library_caution(g->library, number),
+	    .steps = steps,
+	    .step = tc_arena_copy(arena, list, steps * sizeof *list),
 	    .codes = codes,
 	    .because = u->labels ? joined(arena, u->label, u->labels) : NULL};
 	if (!codes || !use->step || (u->labels && !use->because))
@@ -229,25 +246,17 @@ static int by_rank(const void *a, const void *b)
 
 bool tc_gather_cautions(const tc_scene *scene, tc_judgement *judgement)
 {
-	const tc_library *library = scene->model->library;
-	uint32_t all = tc_library_cautions(library), count = 0;
+	gathering g = {.scene = scene, .library = scene->model->library};
+	const uint32_t all = tc_library_cautions(g.library);
 	tc_caution_use *list = TC_ARRAY(scene->arena, all + 1, tc_caution_use);
-	touches ts;
-	uses u; /* its arrays are large: filled as needed, not zeroed for each caution */
+	uint32_t count = 0;
 
-	if (!list || !gather_touches(scene->model, scene->arena, &ts))
+	if (!list || !start(&g))
 		return false;
-	for (uint32_t i = 0; i < all; i++) {
-		u.scene = scene;
-		u.caution = tc_library_caution(library, i);
-		u.index = i;
-		u.steps = u.codes = u.labels = 0;
-		u.any = open_caution(u.caution) && !u.caution->verbs; /* it always shows */
-		for (uint32_t t = 0; t < ts.count; t++)
-			look_at(&u, &ts.at[t]);
-		if (u.any && !finish(&u, &list[count++]))
+	touch_all(&g);
+	for (uint32_t i = 0; i < all; i++)
+		if (g.of[i].any && !finish(&g, i, &list[count++]))
 			return false;
-	}
 	qsort(list, count, sizeof *list, by_rank);
 	judgement->caution = list;
 	judgement->cautions = count;

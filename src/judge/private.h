@@ -35,7 +35,8 @@ struct tc_worker {
 	tc_doors *doors;
 	tc_patterns *patterns;
 	struct tc_solvent *solvent; /* by entry; `solvent_state` says whether it was looked at */
-	uint8_t *brings;            /* caution × entry: 0 not looked at, 1 does not bring it up, 2 does */
+	uint64_t *brings;           /* of each entry the set of cautions that it brings up */
+	uint8_t *brings_known;      /* of each entry: it was looked at */
 	bool brief;                 /* no reasons, no remedies */
 	uint8_t *solvent_state;     /* 0 not looked at, 1 Hansen's parameters only, 2 all that drying needs, 3 nothing known */
 };
@@ -177,6 +178,11 @@ bool tc_advise(tc_findings *findings, tc_finding *finding);
 /* Merges what the plan says at two weights of the passes that nobody gave. */
 bool tc_merge_passes(tc_findings *light, const tc_findings *medium);
 
+/* Words of a set of cautions. */
+static inline size_t tc_caution_words(const tc_library *library)
+{
+	return tc_library_cautions(library) / 64 + 1;
+}
 bool tc_gather_cautions(const tc_scene *scene, tc_judgement *judgement);
 bool tc_gather_assumptions(const tc_scene *scene, tc_judgement *judgement);
 

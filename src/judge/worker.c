@@ -34,8 +34,10 @@ tc_worker *tc_worker_new(const tc_rulebook *rulebook, const tc_allocator *from)
 	w->patterns = tc_patterns_new(from);
 	w->solvent = piece(from, entries * sizeof *w->solvent);
 	w->solvent_state = piece(from, entries);
-	w->brings = piece(from, (size_t)entries * tc_library_cautions(w->library));
-	if (!w->finder || !w->kept || !w->doors || !w->patterns || !w->solvent || !w->solvent_state || !w->brings) {
+	w->brings = piece(from, entries * tc_caution_words(w->library) * sizeof *w->brings);
+	w->brings_known = piece(from, entries);
+	if (!w->finder || !w->kept || !w->doors || !w->patterns || !w->solvent || !w->solvent_state || !w->brings ||
+	    !w->brings_known) {
 		tc_worker_free(w);
 		return NULL;
 	}
@@ -53,6 +55,7 @@ void tc_worker_free(tc_worker *w)
 	let_go(w->from, w->solvent);
 	let_go(w->from, w->solvent_state);
 	let_go(w->from, w->brings);
+	let_go(w->from, w->brings_known);
 	w->from->get(w->from->user, w, 0);
 }
 
