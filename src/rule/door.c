@@ -110,3 +110,15 @@ bool tc_rule_speaks_of(const tc_rulebook *rulebook, const tc_rule *rule, const t
 	}
 	return of_coat && of_under;
 }
+
+bool tc_rule_is_general(const tc_rulebook *rulebook, const tc_rule *rule)
+{
+	const tc_doors *doors = &rulebook->doors[rule->index];
+	for (uint32_t i = 0; i < doors->count; i++) {
+		const tc_door *door = &doors->at[i];
+		for (uint32_t k = 0; door->side != TC_DOOR_VERB && !door->negated && k < door->count; k++)
+			if (tc_library_entry(rulebook->library, door->at[2 * k])->parent != TC_NONE)
+				return false;
+	}
+	return true;
+}

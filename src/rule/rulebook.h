@@ -91,6 +91,10 @@ bool tc_rule_door(const tc_rulebook *rulebook, const tc_rule *rule, const tc_ent
  * `when`, none with `not`, and none of them is F? `coat` is the layer's material, or in a touch the liquid's. */
 bool tc_rule_speaks_of(const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under);
 
+/* Does a rule ask on both its sides for no more than a whole tree of kinds, such as any coat? What it speaks of is then no
+ * pair in particular. */
+bool tc_rule_is_general(const tc_rulebook *rulebook, const tc_rule *rule);
+
 /* --- the image ---------------------------------------------------------------------------------------------------- */
 /* Writes a loaded rulebook (without shown_by) as an image: the block of memory that it lies in, and where pointers are
  * in it. The same files give the same bytes. */
