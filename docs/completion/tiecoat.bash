@@ -43,7 +43,7 @@ _tiecoat() {
 			options="$options --format --shelf --pass --wet-film --coats --flash --thin --time"
 			options="$options --temperature --humidity --air-speed --stressed --svg"
 			;;
-		rules) options="$options --fields --verify --code" ;;
+		rules) options="$options --fields --verify --coverage --format --code" ;;
 		esac
 		mapfile -t COMPREPLY < <(compgen -W "$options" -- "$word")
 		return

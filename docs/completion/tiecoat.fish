@@ -34,4 +34,6 @@ complete -c tiecoat -n '__tiecoat_in check' -l write-ledger -d 'write the ledger
 complete -c tiecoat -n '__tiecoat_in check versus' -l no-settings -d 'take no notice of settings'
 complete -c tiecoat -n '__tiecoat_in rules' -l fields -d 'all that a rule can ask'
 complete -c tiecoat -n '__tiecoat_in rules' -l verify -d 'prove the rulebook'
+complete -c tiecoat -n '__tiecoat_in rules' -l coverage -d 'what is known of which pair'
+complete -c tiecoat -n '__tiecoat_in rules' -s f -l format -x -a 'text html' -d 'form of --coverage'
 complete -c tiecoat -n '__tiecoat_in rules' -l code -x -d 'the compiled form of a rule'

@@ -49,8 +49,8 @@ static const command_row commands[TC_CMD_COUNT] = {
         "attack is expected, 1 if some is or it cannot be told, 2 if something could not be read."},
     [TC_CMD_RULES] = {"rules", "tiecoat rules [OPTION]… [ID]…", "list, explain and prove the rules",
         "Without ID lists the rules by what they are asked of; with ID explains those. With --verify the operands are "
-        "paths "
-        "of recipes, and the exit status is 1 if the rulebook does not prove itself."},
+        "paths of recipes, and the exit status is 1 if the rulebook does not prove itself; with --coverage they are kinds, "
+        "of coats what is laid, of others what lies below, or one below and one above."},
     [TC_CMD_LOOK] = {"look", "tiecoat look [OPTION]… NAME…", "what the library says of a material",
         "Shows the library's entry of a material or of a kind of materials: every figure with its spread, its source "
         "and "
@@ -138,9 +138,10 @@ static bool set_format(tc_options *options, const char *given)
 		tc_format format;
 		bool draws;
 		unsigned commands;
-	} forms[] = {{"text", TC_FORMAT_TEXT, false, C | I}, {"line", TC_FORMAT_LINE, false, C},
+	} forms[] = {{"text", TC_FORMAT_TEXT, false, C | I | R}, {"line", TC_FORMAT_LINE, false, C},
 	    {"json", TC_FORMAT_JSON, false, C | I}, {"jsonl", TC_FORMAT_JSON_LINES, false, C},
-	    {"sarif", TC_FORMAT_SARIF, false, C}, {"junit", TC_FORMAT_JUNIT, false, C}, {"svg", TC_FORMAT_TEXT, true, I}};
+	    {"sarif", TC_FORMAT_SARIF, false, C}, {"junit", TC_FORMAT_JUNIT, false, C}, {"svg", TC_FORMAT_TEXT, true, I},
+	    {"html", TC_FORMAT_TEXT, true, R}};
 	const char *words[sizeof forms / sizeof *forms + 1];
 	size_t at[sizeof forms / sizeof *forms], count = 0;
 	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
@@ -153,7 +154,8 @@ static bool set_format(tc_options *options, const char *given)
 	if (chosen < 0)
 		return false;
 	options->format = forms[at[chosen]].format;
-	options->draws = forms[at[chosen]].draws;
+	options->draws = forms[at[chosen]].draws && options->command == TC_CMD_BITE;
+	options->page = forms[at[chosen]].draws && options->command == TC_CMD_RULES;
 	return true;
 }
 
@@ -274,6 +276,9 @@ static bool set(tc_options *options, option_id id, const char *argument)
 		return true;
 	case O_VERIFY:
 		options->verify = true;
+		return true;
+	case O_COVERAGE:
+		options->coverage = true;
 		return true;
 	case O_STRESSED:
 		options->ask.stressed = true;

@@ -35,6 +35,7 @@ typedef struct tc_options {
 	tc_try_ask ask;          /* of bite; its solid and liquid are operands */
 	const char *svg;         /* file for its chart; NULL */
 	bool draws;              /* its format is SVG */
+	bool coverage, page;     /* of rules; its format is HTML */
 	const char *output;      /* NULL: standard output */
 	const char **rules;      /* folders, lowest first */
 	int rules_count;

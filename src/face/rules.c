@@ -101,6 +101,8 @@ static int choose(const tc_options *options, const tc_book *book, tc_page *page)
 {
 	if (options->verify)
 		return tc_rules_verify(book, (const char *const *)options->operand, (uint32_t)options->operands, page);
+	if (options->coverage)
+		return tc_rules_coverage(options, book, page);
 	if (options->code)
 		return tc_rules_code(book, options->code, page) ? TC_EXIT_SOUND : TC_EXIT_TROUBLE;
 	if (options->operands > 0)
@@ -113,7 +115,7 @@ static int run_with_book(const tc_options *options)
 {
 	tc_book book;
 	tc_sheet sheet;
-	if (!tc_book_open(options, options->verify || options->operands > 0, &book))
+	if (!tc_book_open(options, options->verify || (options->operands > 0 && !options->coverage), &book))
 		return TC_EXIT_TROUBLE;
 	int status = TC_EXIT_TROUBLE;
 	if (tc_sheet_open(options, &sheet)) {
@@ -126,8 +128,12 @@ static int run_with_book(const tc_options *options)
 
 int tc_run_rules(const tc_options *options)
 {
-	if (options->fields + options->verify + (options->code != NULL) > 1) {
-		tc_complain("--fields, --verify and --code do not go together");
+	if (options->fields + options->verify + options->coverage + (options->code != NULL) > 1) {
+		tc_complain("--fields, --verify, --coverage and --code do not go together");
+		return TC_EXIT_TROUBLE;
+	}
+	if (options->page && !options->coverage) {
+		tc_complain("--format=html is for --coverage");
 		return TC_EXIT_TROUBLE;
 	}
 	if (!options->fields)

@@ -10,6 +10,8 @@ void tc_rules_fields(tc_page *page);
 /* False: there is no rule of that id, and that was said; or out of memory. */
 bool tc_rules_explain(const tc_book *book, const char *id, tc_page *page);
 bool tc_rules_code(const tc_book *book, const char *id, tc_page *page);
+/* The exit status; here of what is known of which pair. */
+int tc_rules_coverage(const tc_options *options, const tc_book *book, tc_page *page);
 /* The exit status. Paths of recipes to look through as well. */
 int tc_rules_verify(const tc_book *book, const char *const *paths, uint32_t count, tc_page *page);
 
