@@ -16,10 +16,12 @@ typedef struct writing {
 
 static void end_line(const writing *w)
 {
+	static const char line[] = "\n                                                                ";
 	if (w->tight)
 		return;
-	tc_buffer_char(w->out, '\n');
-	tc_buffer_fill(w->out, ' ', w->depth);
+	const size_t at_once = w->depth < sizeof line - 2 ? w->depth : sizeof line - 2;
+	tc_buffer_add(w->out, (tc_text){line, 1 + at_once});
+	tc_buffer_fill(w->out, ' ', w->depth - at_once);
 }
 
 /* --- scalars ----------------------------------------------------------------------------------------------------- */
@@ -55,6 +57,20 @@ static void add_text(tc_buffer *out, const char *text, size_t length)
 		from = to;
 	}
 	tc_buffer_char(out, '"');
+}
+
+static void add_integer(tc_buffer *out, json_int_t number)
+{
+	char digits[24];
+	size_t at = sizeof digits;
+	if (number < 0) {
+		tc_buffer_print(out, "%" JSON_INTEGER_FORMAT, number);
+		return;
+	}
+	do
+		digits[--at] = (char)('0' + number % 10);
+	while ((number /= 10) > 0);
+	tc_buffer_add(out, (tc_text){digits + at, sizeof digits - at});
 }
 
 /* Six digits, always with a point or an exponent, the exponent without `+` and zeros in front. */
@@ -144,7 +160,7 @@ static void add_value(writing *w, const json_t *value)
 		add_text(w->out, json_string_value(value), json_string_length(value));
 		break;
 	case JSON_INTEGER:
-		tc_buffer_print(w->out, "%" JSON_INTEGER_FORMAT, json_integer_value(value));
+		add_integer(w->out, json_integer_value(value));
 		break;
 	case JSON_REAL:
 		add_real(w->out, json_real_value(value));

@@ -4,7 +4,7 @@
 
 #include "report/private.h"
 
-#define KEPT_ROOM (64u << 10) /* bytes of text for which a piece keeps its memory */
+#define KEPT_ROOM (256u << 10) /* bytes of text for which a piece keeps its memory */
 #define NOTES_MOST (1u << 20) /* bytes of cautions that are kept for the end: those of some hundred recipes */
 
 static void *get(const tc_allocator *from, void *old, size_t size)
