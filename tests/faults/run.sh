@@ -210,7 +210,7 @@ expect 'pattern that backtracks without end' 2 'takes too long to compare' "$pro
 expect 'no command' 2 'tiecoat: a command is missing' "$program"
 expect 'unknown command' 2 '`check` is near' "$program" chekc
 expect 'unknown option' 2 '`--format` is near' "$program" check --formt=json good.yaml
-expect 'unknown form' 2 'text, line or json' "$program" check --format=xml good.yaml
+expect 'unknown form' 2 'text, line, json, jsonl, sarif or junit' "$program" check --format=xml good.yaml
 expect 'option without its argument' 2 'needs an argument' "$program" check --output
 expect 'unknown rule' 2 '`decal-on-matt` is near' "$program" rules decal-on-mat
 expect 'unknown name' 2 '`polystyrene` is near' "$program" look polystyren
