@@ -1,10 +1,12 @@
 /* `tiecoat rules --verify`: the rulebook proves itself. Each rule's own examples must break it or hold; over recipes named
  * besides, which rules never fire and which always do; which materials nobody speaks of; where the figures come from.
- * Rules whose remedies make another rule fire are not looked for here: that needs the remedies applied. */
+ * Each remedy that a machine can carry out is carried out on the examples that break its rule: what comes of it must be a
+ * recipe, and no other rule may find an error in it that was not there before. */
 #include <stdio.h>
 
 #include "face/complain.h"
 #include "face/files.h"
+#include "face/mend.h"
 #include "face/mentions.h"
 #include "face/rules.h"
 #include "judge/judge.h"
@@ -23,7 +25,8 @@ typedef struct verify {
 	uint32_t *fired; /* of each rule: recipes of the paths in which it fired */
 	bool *touched;   /* of each entry: some recipe names it */
 	uint32_t shown, wrong;
-	bool failed; /* something could not be read, or memory ran out */
+	uint32_t remedies, helped; /* carried out; those that took the fault away */
+	bool failed;               /* something could not be read, or memory ran out */
 } verify;
 
 /* Prints what was gathered, all of it at column `hang`. */
@@ -76,6 +79,93 @@ static void print_errors(verify *v, const tc_diags *diags)
 		tc_diag_print(tc_diags_at(diags, i), v->page->out);
 }
 
+/* --- its remedies ----------------------------------------------------------------------------------------------- */
+
+static const tc_finding *finding_of(const tc_judgement *judgement, const tc_rule *rule, uint32_t part)
+{
+	for (uint32_t i = 0; i < judgement->findings; i++) {
+		const tc_finding *f = &judgement->finding[i];
+		if (f->rule == rule && f->verdict != TC_V_UNDECIDED && (part == TC_NONE || f->part == part))
+			return f;
+	}
+	return NULL;
+}
+
+static void contradicts(verify *v, const tc_rule *rule, const tc_shown_by *shown, const char *remedy, const char *what)
+{
+	v->wrong++;
+	add_place(v, tc_node_place(shown->source, shown->node));
+	tc_buffer_print(&v->text, "error: %s: its remedy `%s` %s [remedy]", rule->id, remedy, what);
+	say(v, 0);
+}
+
+/* Was it found already, or left unsaid since another rule outranks it? */
+static bool was_there(const tc_judgement *before, const tc_finding *f)
+{
+	if (finding_of(before, f->rule, f->part))
+		return true;
+	for (uint32_t i = 0; i < before->findings; i++)
+		for (uint32_t k = 0; k < before->finding[i].outranked; k++)
+			if (before->finding[i].outrank[k] == f->rule)
+				return true;
+	return false;
+}
+
+/* An error of another rule on the same part that the remedy brings. */
+static void compare_after(verify *v, const tc_shown_by *shown, const tc_judgement *before, const tc_judgement *after,
+    const tc_finding *finding, const tc_advice *advice)
+{
+	v->remedies++;
+	v->helped += !finding_of(after, finding->rule, finding->part);
+	for (uint32_t i = 0; i < after->findings; i++) {
+		const tc_finding *f = &after->finding[i];
+		if (f->verdict != TC_V_ERROR || f->part != finding->part || f->rule == finding->rule ||
+		    was_there(before, f))
+			continue;
+		tc_buffer what;
+		tc_buffer_start(&what, NULL);
+		tc_buffer_print(&what, "makes %s find an error: %s", f->rule->id, f->message);
+		contradicts(v, finding->rule, shown, advice->text, tc_words_text(&what));
+		tc_buffer_free(&what);
+		return;
+	}
+}
+
+static void try_remedy(
+    verify *v, const tc_shown_by *shown, const tc_judgement *before, const tc_finding *finding, const tc_advice *advice)
+{
+	const tc_recipe *mended;
+	const tc_judgement *after;
+	bool reads;
+	tc_diags *diags = tc_diags_new(v->arena);
+	tc_status status =
+	    diags ? tc_mend(v->arena, v->worker, shown, before, finding, advice, diags, &reads, &mended) : TC_NO_MEMORY;
+	if (status == TC_OK)
+		status = tc_judge(v->worker, v->arena, mended, &after);
+	if (status == TC_OK)
+		compare_after(v, shown, before, after, finding, advice);
+	else if (status == TC_BAD && !reads)
+		contradicts(v, finding->rule, shown, advice->text, "leaves no recipe");
+	else if (status != TC_BAD)
+		v->failed = true;
+}
+
+static void try_remedies(verify *v, const tc_rule *rule, const tc_shown_by *shown, const tc_recipe *recipe)
+{
+	const tc_judgement *before;
+	if (rule->remedies == 0 || shown->kind != TC_SHOWN_BREAKS)
+		return;
+	if (tc_judge(v->worker, v->arena, recipe, &before) != TC_OK) {
+		v->failed = true;
+		return;
+	}
+	const tc_finding *finding = finding_of(before, rule, TC_NONE);
+	for (uint32_t i = 0; finding && i < finding->advices; i++)
+		try_remedy(v, shown, before, finding, &finding->advice[i]);
+}
+
+/* --- its examples ------------------------------------------------------------------------------------------------ */
+
 static void try_shown(verify *v, const tc_rule *rule, const tc_shown_by *shown)
 {
 	tc_arena_reset(v->arena);
@@ -94,6 +184,7 @@ static void try_shown(verify *v, const tc_rule *rule, const tc_shown_by *shown)
 	if (status == TC_OK) {
 		touch(v, recipe);
 		compare(v, rule, shown, fired, unsure);
+		try_remedies(v, rule, shown, recipe);
 	} else if (status == TC_BAD) {
 		print_errors(v, diags);
 		wrong(v, rule, shown, "is no recipe");
@@ -330,6 +421,8 @@ static void summarise(verify *v)
 		tc_buffer_puts(&v->text, ", ");
 		tc_words_count(v->recipes, "recipe", "recipes", &v->text);
 	}
+	tc_buffer_print(
+	    &v->text, ", %u of %u remedies take their fault away", (unsigned)v->helped, (unsigned)v->remedies);
 	tc_buffer_puts(&v->text, v->wrong ? ": " : ": the rulebook proves itself");
 	if (v->wrong)
 		tc_words_count(v->wrong, "fault", "faults", &v->text);
