@@ -1,6 +1,6 @@
 #!/bin/sh
-# The rulebook proves itself, and the proof finds what is wrong: examples that do not do what they say, rules without examples
-# on both sides, and remedies that make another rule find an error.
+# The rulebook proves itself, and the proof finds what is wrong: examples that do not do what they say, and remedies that
+# make another rule find an error.
 set -u
 tiecoat=${TIECOAT:-build/tiecoat}
 LC_ALL=C.UTF-8
@@ -51,18 +51,6 @@ rules:
     shown_by:
       breaks: [{on: steel, stack: [{coat: epoxy-primer-2k, coats: 1, pass: light}]}]
       holds: [{on: steel, stack: [{coat: epoxy-primer-2k, coats: 1, pass: light}]}]
-END
-finds 'new-rule has no example that holds it [shown-by]' <<'END'
-rules:
-  new-rule:
-    about: more than one pass
-    asks: coat
-    when: coat.coats > 1
-    verdict: note
-    says: "{coat.coats} passes"
-    from: practice
-    shown_by:
-      breaks: [{on: steel, stack: [{coat: epoxy-primer-2k, coats: 2, pass: light}]}]
 END
 # one wants a single pass, the other wants two: the remedy of each is the fault of the other
 two_rules='
