@@ -214,13 +214,19 @@ static void prove(verify *v, const tc_rule *rule)
 
 /* --- recipes of paths -------------------------------------------------------------------------------------------- */
 
+/* A rule may say `undecided` itself; it then lacks nothing. */
+static bool has_fired(const tc_finding *finding)
+{
+	return finding->verdict != TC_V_UNDECIDED || (finding->rule->verdict == TC_V_UNDECIDED && finding->needs == 0);
+}
+
 static void count_fired(verify *v, const tc_judgement *judgement)
 {
 	uint32_t last = TC_NONE;
 	v->recipes++;
 	for (uint32_t r = 0; r < v->rules; r++)
 		for (uint32_t i = 0; i < judgement->findings && last != r; i++)
-			if (judgement->finding[i].rule->index == r && judgement->finding[i].verdict != TC_V_UNDECIDED) {
+			if (judgement->finding[i].rule->index == r && has_fired(&judgement->finding[i])) {
 				v->fired[r]++;
 				last = r;
 			}
