@@ -55,6 +55,9 @@ for recipe in examples/*.yaml; do
 	run "$name.line" check --format=line "$recipe"
 	run_json "$name.json" "$recipe"
 done
+for plans in examples/faults/*.yaml; do
+	run "faults-$(basename "$plans" .yaml).line" check --format=line "$plans"
+done
 run collection.txt check examples/collection
 run collection-quiet.txt check --quiet --at-least=note examples/collection
 run collection.line check --format=line examples/collection

@@ -1,5 +1,5 @@
-/* What the mutants are tried on: the default rulebook from its files, its examples read once, and the reference recipes with what
- * they expect. */
+/* What the mutants are tried on: the default rulebook from its files, its examples read once, the reference recipes with what they
+ * expect, and the examples whose findings golden files hold. */
 #ifndef TC_TESTS_BENCH_H
 #define TC_TESTS_BENCH_H
 
@@ -9,8 +9,9 @@
 typedef struct reference {
 	const tc_recipe *recipe;
 	const char *path;
-	char want[16], rule[64];
-	bool counts; /* it agrees with the rulebook as it is */
+	char want[16], rule[64]; /* what its first line says; empty: a golden file holds all that is found in it … */
+	uint64_t findings;       /* … which is this, as the rulebook is */
+	bool counts;             /* it agrees with the rulebook as it is */
 } reference;
 
 typedef struct bench {
@@ -37,7 +38,7 @@ void *must(void *at); /* gives up on NULL */
 void bench_start(bench *b);
 void bench_end(bench *b);
 
-/* Does a reference recipe still do what its first line says? */
+/* Does a reference recipe still do what its first line says, or is still found in it what was found? */
 bool bench_agrees(bench *b, const reference *ref);
 
 #endif

@@ -1,6 +1,7 @@
 /* How much of the rulebook is held by its own examples and by the reference recipes: each rule's `when`, and each `let`, is
  * changed a little in many ways, and somebody ought to notice. A mutant is noticed when one of the examples (shown_by) of a
- * rule that it changes no longer does what it says, or when a reference recipe stops to agree with its `# expect:` line.
+ * rule that it changes no longer does what it says, when a reference recipe stops to agree with its `# expect:` line, or when
+ * other findings come up in an example whose findings stand in a golden file.
  * What the compiler refuses is not counted, nor lets that no rule uses: what other commands ask of them has tests of its own.
  * The rulebook stays loaded: only the compiled `when`s are put in and out.
  *
@@ -170,7 +171,7 @@ static int report(const result *r, const wish *w)
 	for (int k = 0; k < MUTANT_KINDS; k++)
 		printf("%-20s %5u mutants, %5u noticed, %5.1f %%\n", names[k], (unsigned)r->made[k],
 		    (unsigned)r->noticed[k], percent(r->noticed[k], r->made[k]));
-	printf("%u by a reference recipe alone; %u refused by the compiler, not counted; %u lets that no rule uses "
+	printf("%u by a recipe alone; %u refused by the compiler, not counted; %u lets that no rule uses "
 	       "left out\n",
 	    (unsigned)r->by_recipe, (unsigned)r->refused, (unsigned)r->unused);
 	const double share = percent(r->noticed[MUTANT_FLIP] + r->noticed[MUTANT_DROP] + r->noticed[MUTANT_INNER],
