@@ -198,6 +198,8 @@ tc_value tc_get_part(const tc_scene *scene, const tc_part *part, uint32_t field)
 		return part->outdoors;
 	case TC_F_PART_HANDLED:
 		return part->handled;
+	case TC_F_PART_RUBBED:
+		return tc_symbol_value(part->written->wipe_result);
 	case TC_F_PART_FILM:
 		return part_film(scene, part);
 	default:

@@ -15,6 +15,7 @@ static tc_written_part *part_add(tc_reading *r, const tc_node *node, const char 
 		return NULL;
 	tc_written_part *part = &r->part[r->recipe->parts];
 	*part = (tc_written_part){.name = name,
+	    .wipe_result = TC_NONE,
 	    .whole = r->recipe->parts,
 	    .share = 1,
 	    .area = tc_unknown(TC_T_NUMBER),
@@ -132,7 +133,7 @@ static void read_tested(tc_reading *r, const tc_node *node, tc_written_part *par
 	}
 	const tc_product *liquid = tc_take_material(r, keys.at[TC_KEY_WIPE], TC_WET_SECTIONS, "wipe");
 	part->wiped_with = liquid ? liquid->label : NULL;
-	part->wipe_result = tc_take_text(r, keys.at[TC_KEY_RESULT], "result", "softens");
+	part->wipe_result = tc_take_word(r, keys.at[TC_KEY_RESULT], "result", "rub");
 }
 
 static void read_finish(tc_reading *r, const tc_node *node, tc_finish *finish)

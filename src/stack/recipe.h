@@ -82,7 +82,8 @@ typedef struct tc_written_part {
 	tc_value stressed, flexible, lit, outdoors, handled; /* truths; TC_UNKNOWN: not said */
 	uint32_t finishes;
 	const tc_finish *finish;
-	const char *wiped_with, *wipe_result; /* `tested: {wipe: …, result: …}`; NULL */
+	const char *wiped_with;  /* `tested: {wipe: …, result: …}`; NULL */
+	uint32_t wipe_result;    /* word of the vocabulary `rub`, or TC_NONE */
 	tc_place place;
 } tc_written_part;
 

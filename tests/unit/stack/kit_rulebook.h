@@ -16,6 +16,7 @@ static const char *const kit_texts[KIT_FILES] = {
     "  shade: {white: white, dark: dark}\n"
     "  method: {airbrush: gun, brush: hair}\n"
     "  hardness: {soft: soft, hard: hard}\n"
+    "  rub: {softens: goes soft, nothing: stays}\n"
     "defects:\n"
     "  lifting: {about: lifts, from: practice}\n"
     "  crackle: {about: cracks, from: practice}\n"
