@@ -1,11 +1,13 @@
 /* States of a layer at a moment: age, film, how dry, how cured.
  *
  * Whatever hardens without a lamp follows degree = 1 - exp(-3 t/T): T is the age at which its family is 95 % there, at
- * its own temperature, and t the time spent since the last pass, each stretch counted as cure_factor^((temperature -
- * cure_at)/10 K) of itself. Light-cured layers are as far as their dose of lamp: dose / lamp_time. */
+ * its own temperature and humidity, and t the time spent since the last pass, each stretch counted at the speed that
+ * science/cure.h gives for its warmth and its damp. Air that is warmed holds the same water, so it is drier. Light-cured
+ * layers are as far as their dose of lamp: dose / lamp_time. */
 #include "stack/bench.h"
 
 #include "science/cure.h"
+#include "science/vapour.h"
 
 double tc_layer_age(const tc_layer *layer, double now)
 {
@@ -47,9 +49,28 @@ tc_value tc_layer_closed(const tc_layer *layer, double now)
 typedef struct law {
 	tc_state state; /* TC_SAID or TC_ASSUMED: all below is set */
 	bool light;
-	double time;        /* s: T, or the lamp time */
-	double at, per_ten; /* K, no unit */
+	double time;             /* s: T, or the lamp time */
+	struct tc_cure_law cure; /* its speed; tau does not count */
+	double temperature, humidity; /* of the workshop */
 } law;
+
+/* Without its temperature, its factor or its humidity a time holds as it stands, whatever the air. Does damp count? */
+static bool set_speed(law *l, const tc_layer *layer, uint32_t mechanism, tc_value at)
+{
+	const tc_value factor = tc_product_value(layer->product, TC_P_CURE_FACTOR);
+	const tc_value humidity = tc_product_value(layer->product, TC_P_CURE_HUMIDITY);
+	const tc_value damp = tc_product_value(layer->product, TC_P_DAMP_SLOWS);
+	const bool counts = mechanism == TC_CURE_COALESCENCE || mechanism == TC_CURE_MOISTURE ||
+	                    (mechanism == TC_CURE_OXIDATION && tc_known(damp));
+	l->cure = (struct tc_cure_law){.mechanism = counts && tc_known(humidity) ? (enum tc_cure_mechanism)mechanism
+	                                                                         : TC_CURE_EVAPORATION,
+	    .tau = 1,
+	    .reference = tc_known(at) ? at.number : l->temperature,
+	    .per_ten = tc_known(factor) ? factor.number : 1,
+	    .humidity = tc_known(humidity) ? humidity.number : l->humidity,
+	    .damp = tc_known(damp) ? damp.number : 0};
+	return l->cure.mechanism != TC_CURE_EVAPORATION;
+}
 
 /* cured: full_cure; else through_dry_time. */
 static law law_of(const tc_model *model, const tc_layer *layer, bool cured)
@@ -64,12 +85,12 @@ static law law_of(const tc_model *model, const tc_layer *layer, bool cured)
 		return l;
 	}
 	const tc_value at = tc_product_value(layer->product, TC_P_CURE_AT);
-	const tc_value factor = tc_product_value(layer->product, TC_P_CURE_FACTOR);
 	l.time = time.number;
-	/* without its temperature or its factor a time holds as it stands */
-	l.at = tc_known(at) ? at.number : model->temperature.number;
-	l.per_ten = tc_known(factor) ? factor.number : 1;
-	if (time.state == TC_ASSUMED || at.state == TC_ASSUMED || (!l.light && model->temperature.state == TC_ASSUMED))
+	l.temperature = model->temperature.number;
+	l.humidity = model->humidity.number;
+	const bool damp = set_speed(&l, layer, tc_known(cure) ? cure.symbol : TC_CURE_EVAPORATION, at);
+	if (time.state == TC_ASSUMED || at.state == TC_ASSUMED || (!l.light && model->temperature.state == TC_ASSUMED) ||
+	    (damp && model->humidity.state == TC_ASSUMED))
 		l.state = TC_ASSUMED;
 	return l;
 }
@@ -79,11 +100,23 @@ static tc_value share_of(const law *l, double share)
 	return (tc_value){.state = (uint8_t)l->state, .type = TC_T_SHARE, .number = share < 1 ? share : 1};
 }
 
-/* How much faster it hardens at a temperature. */
+/* Relative humidity of the workshop's air brought to a temperature. */
+static double humidity_at(const law *l, double temperature)
+{
+	double here, there;
+	if (temperature == l->temperature || !tc_water_pressure(l->temperature, &here) ||
+	    !tc_water_pressure(temperature, &there))
+		return l->humidity;
+	return fmin(1, l->humidity * here / there);
+}
+
+/* How much faster it hardens than at its own temperature and humidity. */
 static double rate(const law *l, double temperature)
 {
+	const struct tc_cure_span air = {
+	    .duration = 1, .temperature = temperature, .humidity = humidity_at(l, temperature), .irradiance = 1};
 	double r;
-	return tc_per_ten(l->per_ten, l->at, temperature, &r) ? r : 1;
+	return tc_cure_rate(&l->cure, &air, &r) ? r : 1;
 }
 
 /* The stretch in which a moment lies; the last one after the end. */
@@ -152,7 +185,9 @@ tc_value tc_layer_cured(const tc_model *model, const tc_layer *layer, double now
 
 static tc_value age_of(const law *l, double age)
 {
-	if (!isfinite(age))
+	if (isinf(age)) /* this air lets it stand still */
+		return tc_absent(TC_T_NUMBER);
+	if (isnan(age))
 		return tc_unknown(TC_T_NUMBER);
 	return (tc_value){.state = (uint8_t)l->state, .type = TC_T_NUMBER, .number = age > 0 ? age : 0};
 }

@@ -70,6 +70,44 @@ static void only_the_part_that_is_warmed_is(void **state)
 	assert_near(tc_layer_through_dry(k->model, k->model->part[1].layer[0], 3600).number, 1 - exp(-6));
 }
 
+/* A paint of the shelf at 20 °C and the given weather, an hour old. */
+static double damp_dry(kit *k, const char *keys, const char *humidity, const char *wait)
+{
+	char text[512];
+	snprintf(text, sizeof text,
+	    "on: brass\nworkshop: {humidity: %s}\nshelf: {paint: {family: lacquer-primer, %s}}\n"
+	    "stack: [{coat: paint, pass: light}, {wait: %s}]\n",
+	    humidity, keys, wait);
+	kit_model(k, text);
+	return dry(k, 0, 3600);
+}
+
+static void damp_slows_or_hurries_it(void **state)
+{
+	kit *k = *state;
+	/* what dries alone does not ask */
+	assert_near(damp_dry(k, "cure_humidity: 50 %", "80 %", "1 h"), 1 - exp(-3));
+	/* water must leave: (1 - 0.75) / (1 - 0.5) of the speed */
+	assert_near(damp_dry(k, "cure: coalescence, cure_humidity: 50 %", "75 %", "1 h"), 1 - exp(-1.5));
+	assert_near(damp_dry(k, "cure: coalescence, cure_humidity: 50 %", "100 %", "1 h"), 0);
+	assert_int_equal(reaches(k, 0, 0.5, false).state, TC_ABSENT); /* never in such air */
+	/* water must come: 0.25 / 0.5 */
+	assert_near(damp_dry(k, "cure: moisture, cure_humidity: 50 %", "25 %", "1 h"), 1 - exp(-1.5));
+	/* (1 - 0.4 * 0.75) / (1 - 0.4 * 0.5) */
+	assert_near(damp_dry(k, "cure: oxidation, cure_humidity: 50 %, damp_slows: 40 %", "75 %", "1 h"), 1 - exp(-3 * 0.875));
+	/* nobody says at what humidity its times hold: they hold */
+	assert_near(damp_dry(k, "cure: coalescence", "75 %", "1 h"), 1 - exp(-3));
+}
+
+/* Air of 20 °C and 75 % at 40 °C: saturation 2333 Pa and 7379 Pa (Alduchov and Eskridge 1996), so 23.7 %. */
+static void warmed_air_is_drier(void **state)
+{
+	kit *k = *state;
+	const double speed = 4 * (1 - 0.2371) / 0.5;
+	const double got = damp_dry(k, "cure: coalescence, cure_humidity: 50 %, through_dry_time: 10 h", "75 %", "1 h, at: 40 °C");
+	assert_true(fabs(got - (1 - exp(-0.3 * speed))) < 1e-3);
+}
+
 static void reaches_is_the_inverse(void **state)
 {
 	kit *k = *state;
@@ -200,6 +238,8 @@ int main(void)
 	    cmocka_unit_test(dries_by_the_first_order_law),
 	    cmocka_unit_test(warmth_hurries_it),
 	    cmocka_unit_test(only_the_part_that_is_warmed_is),
+	    cmocka_unit_test(damp_slows_or_hurries_it),
+	    cmocka_unit_test(warmed_air_is_drier),
 	    cmocka_unit_test(reaches_is_the_inverse),
 	    cmocka_unit_test(light_cures_by_the_dose),
 	    cmocka_unit_test(a_coat_after_the_lamp_has_no_dose),
