@@ -1,6 +1,8 @@
 /* Fields of a layer, an exposed material, a liquid and a product. */
 #include "judge/private.h"
 
+#include "science/potlife.h"
+
 #include <string.h>
 
 /* --- a layer --------------------------------------------------------------------------------------------------------- */
@@ -188,6 +190,22 @@ static tc_value batch_age(const tc_layer *layer, double at)
 	return tc_typed(TC_T_NUMBER, fmax(at - layer->mixed_at, 0));
 }
 
+/* The pot life of a family holds at its own temperature; warmth shortens it. */
+static tc_value lives(const tc_scene *scene, const tc_layer *layer)
+{
+	tc_value life = tc_product_value(layer->product, TC_P_POT_LIFE);
+	const tc_value at = tc_product_value(layer->product, TC_P_CURE_AT);
+	const double factor = tc_library_default(scene->model->library, TC_D_POT_LIFE_FACTOR)->value.number;
+	double here;
+
+	if (!tc_known(life) || !tc_known(at) || !tc_pot_life(life.number, at.number, factor, layer->temperature, &here))
+		return life;
+	life.number = here;
+	if (at.state == TC_ASSUMED)
+		life.state = TC_ASSUMED;
+	return life;
+}
+
 static tc_value age(const tc_scene *scene, const tc_layer *layer)
 {
 	return tc_typed(TC_T_NUMBER, tc_layer_age(layer, scene->now));
@@ -222,6 +240,8 @@ static tc_value computed_layer(tc_scene *scene, const tc_layer *layer, uint32_t 
 		return tc_truth_value(layer->product->own && layer->product->own[TC_P_RECOAT]);
 	case TC_F_LAYER_BATCH_AGE:
 		return batch_age(layer, layer->done);
+	case TC_F_LAYER_LIVES:
+		return lives(scene, layer);
 	case TC_F_LAYER_STOOD:
 		return batch_age(layer, layer->begun);
 	case TC_F_LAYER_AREA_ONLY:

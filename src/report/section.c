@@ -337,6 +337,44 @@ static void draw_row(const drawing *d, const row *r)
 	}
 }
 
+static void add_size(tc_buffer *out, double width, double depth)
+{
+	const tc_unit *mm = tc_unit_find(TC_TEXT("mm"));
+	tc_quantity_print(out, TC_T_NUMBER, TC_DIM_LENGTH, width, 2, mm);
+	tc_buffer_puts(out, " wide and ");
+	tc_quantity_print(out, TC_T_NUMBER, TC_DIM_LENGTH, depth, 2, mm);
+	tc_buffer_puts(out, " deep");
+}
+
+/* What is left of engraved lines, on the model and at full scale. */
+static void add_lines(const drawing *d)
+{
+	const tc_part *p = d->part;
+	const double scale = d->judgement->model->recipe->scale;
+	tc_buffer out;
+
+	if (!tc_known(p->width_left) || !tc_known(p->depth_left) || !tc_known(p->line_width) || !tc_known(p->line_depth))
+		return;
+	tc_buffer_start(&out, tc_arena_allocator(d->arena));
+	tc_buffer_puts(&out, "engraved lines: cut ");
+	add_size(&out, p->line_width.number, p->line_depth.number);
+	if (!(p->width_left.number > 0) || !(p->depth_left.number > 0)) {
+		tc_buffer_puts(&out, ", closed over at the end");
+	} else {
+		tc_buffer_puts(&out, "; left ");
+		add_size(&out, p->width_left.number, p->depth_left.number);
+		if (scale > 0) {
+			tc_buffer_puts(&out, ", at full scale ");
+			add_size(&out, p->width_left.number * scale, p->depth_left.number * scale);
+		}
+	}
+	if (out.failed)
+		d->page->out->failed = true;
+	else
+		tc_page_item(d->page, d->margin + 2, TC_INK_FAINT, "", d->margin + 2, out.at);
+	tc_buffer_free(&out);
+}
+
 void tc_section_add(tc_page *page, const tc_judgement *judgement, const tc_groups *groups, uint32_t part)
 {
 	const tc_part *p = &judgement->model->part[part];
@@ -357,6 +395,7 @@ void tc_section_add(tc_page *page, const tc_judgement *judgement, const tc_group
 		add_cells(&d, titles, TC_INK_FAINT);
 		for (uint32_t i = 0; i < d.rows; i++)
 			draw_row(&d, &d.row[i]);
+		add_lines(&d);
 	}
 	tc_arena_free(arena);
 }
