@@ -24,6 +24,7 @@
 static struct {
 	bool armed;
 	long requests, fails_at; /* 0: none fails */
+	bool from_then_on;       /* and every later one too */
 	long outstanding;        /* of what was got while armed */
 } heap;
 
@@ -32,7 +33,8 @@ static bool heap_refuses(void)
 	if (!heap.armed)
 		return false;
 	heap.requests++;
-	return heap.fails_at > 0 && heap.requests == heap.fails_at;
+	return heap.fails_at > 0 &&
+	       (heap.from_then_on ? heap.requests >= heap.fails_at : heap.requests == heap.fails_at);
 }
 
 #if HEAP_WHOLE
@@ -79,12 +81,17 @@ static void *heap_get(void *user, void *old, size_t size)
 {
 	(void)user;
 	if (size == 0) {
+		heap.outstanding -= !HEAP_WHOLE && old && heap.armed;
 		free(old);
 		return NULL;
 	}
-	if (!HEAP_WHOLE && heap_refuses())
+	if (HEAP_WHOLE)
+		return realloc(old, size);
+	if (heap_refuses())
 		return NULL;
-	return realloc(old, size);
+	void *fresh = realloc(old, size);
+	heap.outstanding += fresh && !old && heap.armed;
+	return fresh;
 }
 
 static const tc_allocator heap_allocator = {heap_get, NULL};

@@ -1,92 +1,8 @@
 /* Each allocation fails once, those that libyaml makes by itself included: an answer each time, and nothing is
- * leaked. malloc, realloc, calloc and free of this program stand before those of the C library, for libyaml too.
- * That needs glibc and no sanitizer, which has its own; otherwise only our own allocations fail. */
+ * leaked. */
 #include "check.h"
 
-#if defined __SANITIZE_ADDRESS__
-#define SANITIZED 1
-#elif defined __has_feature
-#if __has_feature(address_sanitizer)
-#define SANITIZED 1
-#endif
-#endif
-#if defined __GLIBC__ && !defined SANITIZED
-#define ALL_ALLOCATIONS 1
-#else
-#define ALL_ALLOCATIONS 0
-#endif
-
-/* The only state of the tests: what the replaced functions count. */
-static struct {
-	bool armed;
-	unsigned requests, fails_at;
-	bool only_once; /* or every later one too */
-	long outstanding;
-} heap;
-
-static bool fails_now(void)
-{
-	if (!heap.armed)
-		return false;
-	heap.requests++;
-	return heap.fails_at && (heap.only_once ? heap.requests == heap.fails_at : heap.requests >= heap.fails_at);
-}
-
-#if ALL_ALLOCATIONS
-void *__libc_malloc(size_t size);
-void *__libc_calloc(size_t count, size_t size);
-void *__libc_realloc(void *old, size_t size);
-void __libc_free(void *old);
-/* Visible, so that libyaml finds them too when the rest is built with hidden names. */
-#define VISIBLE __attribute__((visibility("default")))
-VISIBLE void *malloc(size_t size);
-VISIBLE void *calloc(size_t count, size_t size);
-VISIBLE void *realloc(void *old, size_t size);
-VISIBLE void free(void *old);
-
-void *malloc(size_t size)
-{
-	void *fresh = fails_now() ? NULL : __libc_malloc(size);
-	heap.outstanding += fresh != NULL && heap.armed;
-	return fresh;
-}
-
-void *calloc(size_t count, size_t size)
-{
-	void *fresh = fails_now() ? NULL : __libc_calloc(count, size);
-	heap.outstanding += fresh != NULL && heap.armed;
-	return fresh;
-}
-
-void *realloc(void *old, size_t size)
-{
-	void *fresh = fails_now() ? NULL : __libc_realloc(old, size);
-	heap.outstanding += fresh != NULL && old == NULL && heap.armed;
-	return fresh;
-}
-
-void free(void *old)
-{
-	heap.outstanding -= old != NULL && heap.armed;
-	__libc_free(old);
-}
-#endif
-
-/* Ours, where the C library's cannot be replaced. */
-static void *get(void *user, void *old, size_t size)
-{
-	(void)user;
-	if (size == 0) {
-		heap.outstanding -= !ALL_ALLOCATIONS && old;
-		free(old);
-		return NULL;
-	}
-	if (!ALL_ALLOCATIONS && fails_now())
-		return NULL;
-	void *fresh = realloc(old, size);
-	heap.outstanding += !ALL_ALLOCATIONS && fresh && !old;
-	return fresh;
-}
+#include "../heap.h"
 
 static void walk(const tc_source *source, const tc_node *node, tc_diags *diags)
 {
@@ -102,8 +18,7 @@ static void walk(const tc_source *source, const tc_node *node, tc_diags *diags)
 /* Everything once; true if no allocation failed. */
 static bool use(const char *text, tc_status expected)
 {
-	const tc_allocator from = {get, NULL};
-	tc_arena *arena = tc_arena_new(&from, 64);
+	tc_arena *arena = tc_arena_new(&heap_allocator, 64);
 	tc_diags *diags = arena ? tc_diags_new(arena) : NULL;
 	tc_source *source = NULL;
 	const tc_document *documents;
@@ -137,21 +52,18 @@ static const char faulty[] = "a: 1\na: 2\n? [x]\n: y\nz: !!str 3\n<<: *none\nw: 
 static void fail_each(const char *text, tc_status expected, bool only_once)
 {
 	bool good = false;
-	unsigned n = 1;
+	long n = 1;
 	for (; !good; n++) {
-		heap.requests = 0;
-		heap.fails_at = n;
-		heap.only_once = only_once;
-		heap.outstanding = 0;
-		heap.armed = true;
+		heap.from_then_on = !only_once;
+		heap_arm(n);
 		good = use(text, expected);
-		heap.armed = false;
+		heap_disarm();
 		assert_int_equal(heap.outstanding, 0);
 		if (good)
 			assert_true(heap.requests < n); /* no failure was swallowed */
 		assert_true(n < 100000);
 	}
-	assert_true(n > (ALL_ALLOCATIONS ? 50u : 5u)); /* that many failed in turn */
+	assert_true(n > (HEAP_WHOLE ? 50 : 5)); /* that many failed in turn */
 }
 
 static void each_allocation_fails(void **state)
