@@ -4,7 +4,7 @@
 static void read_rule(tc_reading *r, const tc_node *node, tc_accept *accept)
 {
 	tc_text nearest = {NULL, 0};
-	accept->name = tc_take_text(r, node, "rule", "too-smooth-to-key");
+	accept->name = tc_take_text(r, node, "rule", "ID");
 	if (!accept->name || !r->rules)
 		return;
 	accept->rule = r->rules->find(r->rules->user, tc_node_text(node), &nearest);
@@ -34,7 +34,7 @@ static void read_accept(tc_reading *r, const tc_node *node, tc_accept *accept)
 	tc_places places;
 	*accept = (tc_accept){
 	    .rule = TC_NONE, .defect = TC_NONE, .parts = UINT64_MAX, .place = tc_node_place(r->source, node)};
-	if (!tc_keys_gather(r, node, IN_ACCEPT, "an acceptance", "- rule: too-smooth-to-key", &keys))
+	if (!tc_keys_gather(r, node, IN_ACCEPT, "an acceptance", "- rule: ID", &keys))
 		return;
 	read_what(r, node, &keys, accept);
 	if (keys.at[TC_KEY_BECAUSE])
@@ -52,7 +52,7 @@ static void read_accept(tc_reading *r, const tc_node *node, tc_accept *accept)
 void tc_read_accepts(tc_reading *r, const tc_node *node)
 {
 	if (node->kind != TC_LIST) {
-		tc_refuse(r, "wrong-shape", node, "`accept` is %s; write a list, such as `- rule: too-smooth-to-key`",
+		tc_refuse(r, "wrong-shape", node, "`accept` is %s; write a list, such as `- rule: ID`",
 		    tc_node_kind_name(node));
 		return;
 	}

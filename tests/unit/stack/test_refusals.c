@@ -531,10 +531,10 @@ static void refuses_accept(void **state)
 {
 	static const refusal all[] = {
 	    {ACCEPT " {}\n",
-	        "r.yaml:3:9: error: `accept` is a mapping; write a list, such as `- rule: too-smooth-to-key` "
+	        "r.yaml:3:9: error: `accept` is a mapping; write a list, such as `- rule: ID` "
 	        "[wrong-shape]\n"},
 	    {ACCEPT " [no]\n",
-	        "r.yaml:3:10: error: an acceptance is a mapping and this is a text; write `- rule: too-smooth-to-key` "
+	        "r.yaml:3:10: error: an acceptance is a mapping and this is a text; write `- rule: ID` "
 	        "[wrong-shape]\n"},
 	    {ACCEPT " [{because: x}]\n",
 	        "r.yaml:3:10: error: the acceptance names neither a `rule` nor a `defect` [missing-key]\n"},
