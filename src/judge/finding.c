@@ -54,6 +54,18 @@ static const char *si_unit(tc_arena *arena, tc_type type, tc_dim dim)
 	return tc_arena_text(arena, text, n);
 }
 
+/* A field's line of help, with the name of what was asked about in place of its X. */
+static const char *help_of(tc_arena *arena, const struct tc_leaf_path *path, const tc_field_row *row)
+{
+	const tc_value x = path->arguments[0];
+	const tc_product *product = x.type == TC_T_SUBJECT && tc_known(x) ? tc_subject_product((tc_subject)x.subject, x.is) : NULL;
+	const char *at = strstr(row->help, " X");
+
+	if (!row->arguments || row->arguments[0] != 'X' || !product || !at)
+		return row->help;
+	return tc_arena_print(arena, "%.*s %s%s", (int)(at - row->help), row->help, product->label, at + 2);
+}
+
 static bool reason_of(const tc_scene *scene, const tc_leaf *leaf, const struct tc_leaf_path *path, tc_reason *reason)
 {
 	tc_arena *arena = scene->arena;
@@ -67,7 +79,7 @@ static bool reason_of(const tc_scene *scene, const tc_leaf *leaf, const struct t
 	    .has_number = number,
 	    .number = number ? path->value.number : 0};
 	if (path->field != TC_NONE)
-		reason->about = tc_field_row_of(path->field, &room)->help;
+		reason->about = help_of(arena, path, tc_field_row_of(path->field, &room));
 	if (number)
 		reason->unit = si_unit(arena, (tc_type)path->value.type, path->dim);
 	tc_origin_of(scene, path, &reason->from, arena);

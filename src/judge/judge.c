@@ -174,11 +174,10 @@ static tc_status ask_with(tc_worker *worker, tc_arena *arena, const tc_recipe *r
 	return scene ? tc_ask_all(scene, fs) : TC_NO_MEMORY;
 }
 
-static bool read_too(tc_scene *into, const tc_scene *other)
+static void read_too(tc_scene *into, const tc_scene *other)
 {
 	for (int i = 0; i < 5; i++)
 		into->read_shop[i] |= other->read_shop[i];
-	return true;
 }
 
 tc_status tc_judge(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, const tc_judgement **judgement)
@@ -191,8 +190,9 @@ tc_status tc_judge(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, 
 		return status;
 	if (fs.scene->model->unsaid_passes > 0) {
 		status = ask_with(worker, arena, recipe, TC_PASS_MEDIUM, &medium);
-		if (status != TC_OK || !tc_merge_passes(&fs, &medium) || !read_too(fs.scene, medium.scene))
+		if (status != TC_OK || !tc_merge_passes(&fs, &medium))
 			return TC_NO_MEMORY;
+		read_too(fs.scene, medium.scene);
 	}
 	if (fs.count > 1)
 		qsort(fs.at, fs.count, sizeof *fs.at, by_place);

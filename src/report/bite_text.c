@@ -149,7 +149,7 @@ static void add_longest(sheet *s, const char *does)
 	if (time.value.state == TC_UNKNOWN || (time.any && s->t->word != TC_TRY_CRAZES))
 		return;
 	if (time.value.state == TC_ABSENT) {
-		tc_buffer_print(&s->text, "even a second of it is too long not to %s it", does);
+		tc_buffer_print(&s->text, "even a second of it is long enough to %s it", does);
 	} else if (time.any) {
 		tc_buffer_print(&s->text, "not even until it has dried would it %s it", does);
 	} else {
