@@ -16,10 +16,14 @@ ALL_CFLAGS := -std=c17 -D_GNU_SOURCE -DTC_VERSION='"$(VERSION)"' -DHASH_NONFATAL
            -ffp-contract=off -fno-math-errno $(WARN) $(CFLAGS) $(SAN)
 LIBS    := -lyaml -lpcre2-8 -ljansson -lm -pthread
 
-# The floors, ground floor first: each may use those before it (tests/house/floors.sh watches).
-FLOORS  := base read science library rule stack judge plan report
-SOURCES := $(foreach f,$(FLOORS),$(sort $(wildcard src/$(f)/*.c)))
+# The floors, ground floor first: each may use those before it (tests/house/floors.sh watches). The rulebook's image is made by
+# those below api, which carries it.
+BELOW   := base read science library rule stack judge plan report
+FLOORS  := $(BELOW) api
+SOURCES := $(foreach f,$(BELOW),$(sort $(wildcard src/$(f)/*.c)))
 OBJECTS := $(SOURCES:src/%.c=$(BUILD)/obj/%.o)
+API     := $(sort $(wildcard src/api/*.c))
+API_OBJECTS := $(API:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/obj/builtin.o
 FACE    := $(filter-out src/face/make_image.c,$(sort $(wildcard src/face/*.c)))
 RULES   := $(sort $(wildcard rules/*/*.yaml))
 # What the rule language is compiled by: a change there outdates the image.
@@ -63,13 +67,13 @@ $(BUILD)/obj/%.o: src/%.c
 	@mkdir -p $(@D)
 	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -c $< -o $@
 
-$(BUILD)/libtiecoat.a: $(OBJECTS)
+$(BUILD)/floors.a: $(OBJECTS)
 	$(call say,AR,$@)
 	@rm -f $@
 	$(Q)ar rcs $@ $^
 
 # The rulebook's image is made by running the program on the build machine: a cross build needs it run there.
-$(BUILD)/make_image: $(BUILD)/obj/face/make_image.o $(BUILD)/libtiecoat.a
+$(BUILD)/make_image: $(BUILD)/obj/face/make_image.o $(BUILD)/floors.a
 	$(call say,LINK,$@)
 	$(Q)$(CC) $(ALL_CFLAGS) $^ $(LIBS) $(LDFLAGS) -o $@
 
@@ -77,14 +81,14 @@ $(BUILD)/rulebook.image: $(BUILD)/make_image $(RULES)
 	$(call say,IMAGE,$@)
 	$(Q)$(BUILD)/make_image $(RULES) > $@.new && mv $@.new $@
 
-$(BUILD)/builtin.S: src/face/embed.sh $(BUILD)/rulebook.image $(RULES)
+$(BUILD)/builtin.S: src/api/embed.sh $(BUILD)/rulebook.image $(RULES)
 	$(call say,EMBED,$@)
-	$(Q)sh src/face/embed.sh $(BUILD)/rulebook.image $(RULES) > $@.new && mv $@.new $@
+	$(Q)sh src/api/embed.sh $(BUILD)/rulebook.image $(RULES) > $@.new && mv $@.new $@
 
 $(BUILD)/obj/builtin.o: $(BUILD)/builtin.S
 	$(Q)$(CC) $(SAN) -c $< -o $@
 
-$(BUILD)/tiecoat: $(FACE:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/obj/builtin.o $(BUILD)/libtiecoat.a
+$(BUILD)/tiecoat: $(FACE:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/lib/api.a $(BUILD)/floors.a
 	$(call say,LINK,$@)
 	$(Q)$(CC) $(ALL_CFLAGS) $^ $(LIBS) $(LDFLAGS) -o $@
 
@@ -102,7 +106,7 @@ REF_BIN   := $(REFERENCE:tests/%.c=$(BUILD)/tests/%)
 
 $(foreach f,$(FLOORS),$(eval FLOOR_LIB_$(f) := $(BUILD)/lib/$(f).a))
 define floor_library
-$(BUILD)/lib/$(1).a: $(patsubst src/%.c,$(BUILD)/obj/%.o,$(sort $(wildcard src/$(1)/*.c)))
+$(BUILD)/lib/$(1).a: $(if $(filter api,$(1)),$(API_OBJECTS),$(patsubst src/%.c,$(BUILD)/obj/%.o,$(sort $(wildcard src/$(1)/*.c))))
 	@mkdir -p $$(@D); rm -f $$@
 	$$(Q)ar rcs $$@ $$^
 endef
@@ -137,7 +141,7 @@ check: $(UNIT_BIN) $(REF_BIN) $(BUILD)/tiecoat $(BUILD)/replay
 # golden files notice. The least is what was measured, less 1 %. UNNOTICED=fdis lists the others (tests/rulebook/mutate/main.c).
 MUTATE_LEAST ?= 94.6
 UNNOTICED    ?=
-$(BUILD)/mutate: $(wildcard tests/rulebook/mutate/*.[ch]) $(BUILD)/libtiecoat.a
+$(BUILD)/mutate: $(wildcard tests/rulebook/mutate/*.[ch]) $(BUILD)/floors.a
 	$(call say,LINK,$@)
 	$(Q)$(CC) $(ALL_CFLAGS) $(filter %.c %.a,$^) $(LIBS) $(LDFLAGS) -o $@
 
@@ -158,7 +162,7 @@ FUZZ     := $(basename $(notdir $(sort $(wildcard tests/fuzz/fuzz_*.c))))
 SECONDS_EACH ?= 30
 
 # Replays the corpora through every target, with the plain compiler.
-$(BUILD)/fuzz/%-replay: tests/fuzz/%.c tests/fuzz/driver.c $(BUILD)/libtiecoat.a
+$(BUILD)/fuzz/%-replay: tests/fuzz/%.c tests/fuzz/driver.c $(BUILD)/floors.a
 	@mkdir -p $(@D)
 	$(call say,FUZZ,$@)
 	$(Q)$(CC) $(ALL_CFLAGS) -Wno-missing-prototypes $^ $(LIBS) $(LDFLAGS) -o $@
@@ -169,10 +173,10 @@ $(BUILD)/replay: $(FUZZ:%=$(BUILD)/fuzz/%-replay)
 
 fuzz:
 	@command -v clang >/dev/null || { echo 'make fuzz needs clang: make deps'; exit 1; }
-	$(MAKE) BUILD=build-fuzz CC=clang CFLAGS='-O1 -g' SAN='-fsanitize=fuzzer-no-link,address,undefined' build-fuzz/libtiecoat.a
+	$(MAKE) BUILD=build-fuzz CC=clang CFLAGS='-O1 -g' SAN='-fsanitize=fuzzer-no-link,address,undefined' build-fuzz/floors.a
 	@mkdir -p build-fuzz/fuzz
 	@for f in $(FUZZ); do \
-	  clang -std=c17 -D_GNU_SOURCE -Isrc -O1 -g -fsanitize=fuzzer,address,undefined tests/fuzz/$$f.c build-fuzz/libtiecoat.a $(LIBS) \
+	  clang -std=c17 -D_GNU_SOURCE -Isrc -O1 -g -fsanitize=fuzzer,address,undefined tests/fuzz/$$f.c build-fuzz/floors.a $(LIBS) \
 	    -o build-fuzz/fuzz/$$f || exit 1; \
 	  mkdir -p build-fuzz/corpus/$$f; \
 	  echo "$$f for $(SECONDS_EACH) s"; \
@@ -181,7 +185,7 @@ fuzz:
 	    build-fuzz/corpus/$$f tests/fuzz/corpus/$${f#fuzz_} || exit 1; \
 	done
 
-bench: $(BUILD)/tiecoat $(BUILD)/libtiecoat.a
+bench: $(BUILD)/tiecoat $(BUILD)/floors.a
 	@BUILD=$(BUILD) CC='$(CC)' sh tests/bench/run.sh
 
 fresh:
@@ -209,4 +213,4 @@ uninstall:
 clean:
 	rm -rf build build-*
 
--include $(OBJECTS:.o=.d) $(FACE:src/%.c=$(BUILD)/obj/%.d)
+-include $(OBJECTS:.o=.d) $(API:src/%.c=$(BUILD)/obj/%.d) $(FACE:src/%.c=$(BUILD)/obj/%.d)

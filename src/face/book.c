@@ -1,8 +1,9 @@
 /* Loading the rulebook: the built-in image, or the built-in files with folders laid over them. */
+#include "api/builtin.h"
 #include "face/book.h"
-#include "face/builtin.h"
 #include "face/complain.h"
 #include "face/files.h"
+#include "face/home.h"
 
 /* The files of the folders of --rules. */
 static tc_status find_layers(tc_arena *arena, const tc_options *options, tc_diags *diags, tc_inputs *inputs)
@@ -48,7 +49,7 @@ static tc_status gather(tc_book *book, const tc_options *options)
 
 static tc_status load_image(tc_book *book)
 {
-	const void *home = tc_builtin_at_home(tc_rulebook_image_home(tc_builtin_image, tc_builtin_image_size));
+	const void *home = tc_image_at_home(tc_rulebook_image_home(tc_builtin_image, tc_builtin_image_size));
 	return tc_rulebook_from_image(NULL, home ? home : tc_builtin_image, tc_builtin_image_size, &book->rulebook);
 }
 

@@ -1,6 +1,7 @@
 /* One file: from its path to its piece of the report. */
 #include <stdlib.h>
 
+#include "api/recipes.h"
 #include "face/examine.h"
 #include "face/files.h"
 
@@ -11,10 +12,8 @@ struct tc_examiner {
 	tc_worker *worker;
 	tc_report *share;
 	tc_arena *arena; /* of the file at hand */
-	tc_rule_names names;
 	/* of the file at hand */
 	tc_examined *file;
-	const tc_source *source;
 	tc_diags *diags;
 };
 
@@ -31,15 +30,6 @@ static tc_verdict threshold(const tc_examiner *e)
 	if (!e->plan->at_least_said)
 		tc_settings_at_least(e->file->settings, &at_least);
 	return at_least;
-}
-
-/* Does the judgement hold anything of the weight that was asked for? */
-static bool weighs(const tc_judgement *judgement, tc_verdict at_least)
-{
-	for (uint32_t i = 0; i < judgement->findings; i++)
-		if (!judgement->finding[i].accept && judgement->finding[i].weight >= at_least)
-			return true;
-	return judgement->unused > 0 && at_least <= TC_V_WARNING;
 }
 
 static void judge(tc_examiner *e, const tc_recipe *recipe)
@@ -59,57 +49,33 @@ static void judge(tc_examiner *e, const tc_recipe *recipe)
 	}
 	if (judgement->bounded)
 		file->unread = 1;
-	file->found = file->found || weighs(judgement, threshold(e));
+	file->found = file->found || tc_judgement_weighs(judgement, threshold(e));
 	tc_report_at_least(e->share, threshold(e));
 	take(e, tc_report_recipe(e->share, file->path.at, judgement));
 }
 
-static void read_recipe(tc_examiner *e, const tc_node *root)
+static tc_status take_recipe(void *user, const tc_recipe *recipe)
 {
-	const tc_settings *settings = e->file->settings;
-	const tc_reader reader = {.read = tc_file_beside, .common = settings ? settings->common : NULL};
-	const tc_recipe *recipe = NULL;
+	tc_examiner *e = user;
 	const size_t errors = tc_diags_errors(e->diags);
-	const tc_status status = tc_recipe_read(e->arena, tc_rulebook_library(e->plan->rulebook),
-	    tc_worker_finder(e->worker), &e->names, &reader, e->source, root, false, e->diags, &recipe);
-	take(e, status);
-	if (status == TC_OK)
-		tc_settings_check(settings, recipe, e->diags);
-	if (status == TC_OK && tc_diags_errors(e->diags) == errors)
+	tc_settings_check(e->file->settings, recipe, e->diags);
+	if (tc_diags_errors(e->diags) == errors)
 		judge(e, recipe);
+	return e->file->no_memory ? TC_NO_MEMORY : TC_OK;
 }
 
 /* --- a file ------------------------------------------------------------------------------------------------------ */
 
-static void read_documents(tc_examiner *e, const tc_document *documents, size_t count)
-{
-	tc_examined *file = e->file;
-	for (size_t i = 0; i < count && !file->no_memory; i++) {
-		if (!tc_is_recipe(&documents[i]))
-			continue;
-		file->recipes++;
-		read_recipe(e, documents[i].root);
-	}
-	if (file->recipes == 0 && file->named)
-		tc_diag_add(e->diags, TC_ERROR, "no-recipe", (tc_place){.file = file->path.at},
-		    "no recipe in this file: none of its documents has the key `recipe`");
-}
-
 static void read_file(tc_examiner *e)
 {
-	const char *bytes, *path = e->file->path.at;
-	size_t length, count = 0;
-	tc_source *source = NULL;
-	const tc_document *documents = NULL;
-	tc_status status = tc_file_read(e->arena, path, e->diags, &bytes, &length);
+	const tc_settings *settings = e->file->settings;
+	const tc_reader reader = {.read = tc_file_beside, .common = settings ? settings->common : NULL};
+	tc_recipe_file file = {
+	    .name = e->file->path.at, .named = e->file->named, .reader = &reader, .take = take_recipe, .user = e};
+	tc_status status = tc_file_read(e->arena, file.name, e->diags, &file.bytes, &file.length);
 	if (status == TC_OK)
-		status = tc_source_new(e->arena, path, bytes, length, e->diags, &source);
-	if (status == TC_OK)
-		status = tc_yaml_read(e->arena, source, e->diags, &documents, &count);
+		status = tc_recipes_read(e->arena, e->plan->rulebook, e->worker, &file, e->diags, &e->file->recipes);
 	take(e, status);
-	e->source = source;
-	if (status == TC_OK)
-		read_documents(e, documents, count);
 }
 
 static void report_diags(tc_examiner *e)
@@ -153,7 +119,6 @@ tc_examiner *tc_examiner_new(const tc_examine_plan *plan)
 	e->worker = tc_worker_new(plan->rulebook, NULL);
 	e->share = tc_report_share(plan->report);
 	e->arena = tc_arena_new(NULL, FIRST_BLOCK);
-	e->names = tc_rulebook_names(plan->rulebook);
 	if (e->worker && plan->brief)
 		tc_worker_brief(e->worker);
 	if (e->worker && e->share && e->arena)

@@ -4,7 +4,7 @@ set -u
 bad=0
 rank() {
 	case $1 in base) echo 0 ;; read) echo 1 ;; science) echo 1 ;; library) echo 2 ;; rule) echo 3 ;; stack) echo 4 ;;
-	judge) echo 5 ;; plan) echo 6 ;; report) echo 7 ;; face) echo 8 ;; *) echo 99 ;; esac
+	judge) echo 5 ;; plan) echo 6 ;; report) echo 7 ;; api) echo 8 ;; face) echo 9 ;; *) echo 99 ;; esac
 }
 count=0
 for f in src/*/*.[ch] src/*/*.def; do

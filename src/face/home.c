@@ -1,29 +1,11 @@
-/* The built-in rulebook's files, from the table that embed.sh writes. */
-#include "face/builtin.h"
+/* The image in the program's own file, mapped once more. */
+#include "api/builtin.h"
+#include "face/home.h"
 
 #include <fcntl.h>
 #include <link.h>
 #include <sys/mman.h>
 #include <unistd.h>
-
-typedef struct embedded {
-	const char *name, *bytes;
-	uint64_t length;
-} embedded;
-
-extern const uint64_t tc_builtin_files_count;
-extern const embedded tc_builtin_files_table[];
-
-tc_rulebook_file *tc_builtin_files(tc_arena *arena, size_t more, size_t *count)
-{
-	*count = (size_t)tc_builtin_files_count;
-	tc_rulebook_file *files = TC_ARRAY(arena, *count + more, tc_rulebook_file);
-	for (size_t i = 0; files && i < *count; i++) {
-		const embedded *from = &tc_builtin_files_table[i];
-		files[i] = (tc_rulebook_file){.name = from->name, .bytes = from->bytes, .length = (size_t)from->length};
-	}
-	return files;
-}
 
 /* Where in the program's own file an address lies. */
 typedef struct find_offset {
@@ -39,7 +21,8 @@ static int look(struct dl_phdr_info *info, size_t size, void *user)
 	(void)size;
 	for (int i = 0; i < info->dlpi_phnum; i++) {
 		const uintptr_t from = info->dlpi_addr + info->dlpi_phdr[i].p_vaddr;
-		if (info->dlpi_phdr[i].p_type != PT_LOAD || f->address < from || f->address - from >= info->dlpi_phdr[i].p_filesz)
+		if (info->dlpi_phdr[i].p_type != PT_LOAD || f->address < from ||
+		    f->address - from >= info->dlpi_phdr[i].p_filesz)
 			continue;
 		f->offset = (off_t)(info->dlpi_phdr[i].p_offset + (f->address - from));
 		f->found = true;
@@ -58,7 +41,7 @@ static int look(struct dl_phdr_info *info, size_t size, void *user)
 #define ADDRESSES_ARE_TAKEN false
 #endif
 
-const void *tc_builtin_at_home(const void *home)
+const void *tc_image_at_home(const void *home)
 {
 	find_offset f = {.address = (uintptr_t)tc_builtin_image};
 
@@ -68,7 +51,8 @@ const void *tc_builtin_at_home(const void *home)
 	const int self = open("/proc/self/exe", O_RDONLY | O_CLOEXEC);
 	if (self < 0)
 		return NULL;
-	void *at = mmap((void *)(uintptr_t)home, tc_builtin_image_size, PROT_READ, MAP_PRIVATE | MAP_FIXED_NOREPLACE, self, f.offset);
+	void *at = mmap((void *)(uintptr_t)home, tc_builtin_image_size, PROT_READ, MAP_PRIVATE | MAP_FIXED_NOREPLACE,
+	    self, f.offset);
 	close(self);
 	if (at == MAP_FAILED)
 		return NULL;
