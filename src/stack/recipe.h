@@ -4,6 +4,7 @@
 #ifndef TC_STACK_RECIPE_H
 #define TC_STACK_RECIPE_H
 
+#include "base/date.h"
 #include "base/limits.h"
 #include "library/library.h"
 
@@ -115,10 +116,43 @@ typedef struct tc_shop {
 	tc_place place;
 } tc_shop;
 
+/* Hours of some days of every week, in minutes from 00:00 of the day on which they begin: from < to <= from + 1440. */
+typedef struct tc_weekly {
+	uint8_t days;            /* bit 0 is Monday */
+	uint16_t from, to;
+} tc_weekly;
+
+/* Hours of one day, in place of its usual ones; both 0: no time on that day. */
+typedef struct tc_dated {
+	tc_date date;
+	uint16_t from, to;
+} tc_dated;
+
+/* When there is time to work (`sessions`). */
+typedef struct tc_hours {
+	bool said;
+	uint32_t weeklies;       /* as written; 0: the days that `dated` has not are free, if it only says `none`, else closed */
+	const tc_weekly *weekly;
+	uint32_t dateds;         /* by date and `from` */
+	const tc_dated *dated;
+	tc_place place;          /* of the key's value */
+} tc_hours;
+
+/* When, and by which clock. */
+typedef struct tc_times {
+	bool has_start;
+	tc_wall start;
+	tc_place start_place;
+	tc_hours hours;
+	const char *zone;        /* name of a time zone, of the right shape; NULL: not said */
+	tc_place zone_place;
+} tc_times;
+
 typedef struct tc_recipe {
 	const char *title;
 	double scale;            /* 48 for 1:48; 0: not said */
 	tc_shop shop;
+	tc_times times;          /* sessions and zone of the settings where the recipe says none */
 	uint32_t parts;
 	const tc_written_part *part;
 	uint32_t products;       /* all that the recipe names, shelf labels that are never used included */
