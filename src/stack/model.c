@@ -116,6 +116,35 @@ static bool lay_out(tc_building *b, uint32_t index)
 
 /* --- steps ------------------------------------------------------------------------------------------------------- */
 
+/* One part does, or waits through, a step whose times are set. */
+static bool take_part(tc_building *b, uint32_t index, const tc_step *step, const tc_passes *passes, bool works)
+{
+	tc_bench *bench = &b->bench[index];
+	const tc_written_step *written = step->written;
+	const double shop = b->model->temperature.number, lasts = step->end - step->start;
+	if (works && !tc_work(b, bench, step, passes))
+		return false;
+	if (written->verb == TC_VERB_WAIT) {
+		bench->waited += lasts;
+		tc_surface_wait(b, bench);
+	}
+	/* a new cup ends a layer: the next coat comes from another mix */
+	if (written->verb == TC_VERB_MIX && bench->open && bench->open->product == written->with)
+		bench->open = NULL;
+	return lasts <= 0 || tc_stretch_add(b, bench, step->start, step->end, works ? step->temperature : shop);
+}
+
+static void set_step(tc_building *b, tc_step *step, double start, double end)
+{
+	const tc_written_step *written = step->written;
+	step->number = written->number;
+	step->start = start;
+	step->end = end;
+	step->temperature = written->at.state == TC_SAID ? written->at.number : b->model->temperature.number;
+	if (written->verb == TC_VERB_MIX)
+		tc_cup_mix(b, step);
+}
+
 static bool do_step(tc_building *b, tc_step *step, double *clock)
 {
 	const tc_written_step *written = step->written;
@@ -124,29 +153,67 @@ static bool do_step(tc_building *b, tc_step *step, double *clock)
 	if (coat)
 		tc_passes_of(written, &passes);
 	const double lasts = coat ? passes.lasts : tc_step_lasts(written);
-	step->number = written->number;
-	step->start = *clock;
-	step->end = *clock += lasts;
-	const double shop = b->model->temperature.number;
-	step->temperature = written->at.state == TC_SAID ? written->at.number : shop;
-	if (written->verb == TC_VERB_MIX)
-		tc_cup_mix(b, step);
-	for (uint32_t i = 0; i < b->recipe->parts; i++) {
-		tc_bench *bench = &b->bench[i];
-		const bool works = written->parts >> i & 1;
-		if (works && !tc_work(b, bench, step, coat ? &passes : NULL))
+	set_step(b, step, *clock, *clock + lasts);
+	*clock = step->end;
+	for (uint32_t i = 0; i < b->recipe->parts; i++)
+		if (!take_part(b, i, step, coat ? &passes : NULL, written->parts >> i & 1))
 			return false;
-		if (written->verb == TC_VERB_WAIT) {
-			bench->waited += lasts;
-			tc_surface_wait(b, bench);
-		}
-		/* a new cup ends a layer: the next coat comes from another mix */
-		if (written->verb == TC_VERB_MIX && bench->open && bench->open->product == written->with)
-			bench->open = NULL;
-		if (lasts > 0 && !tc_stretch_add(b, bench, step->start, step->end, works ? step->temperature : shop))
+	return !tc_arena_failed(b->arena);
+}
+
+/* --- at the times of a timetable ------------------------------------------------------------------------------------ */
+
+static double here(const tc_bench *bench)
+{
+	return bench->part->stretches ? bench->stretch[bench->part->stretches - 1].to : 0;
+}
+
+/* The part lies about at the shop's temperature until `now`: a wait that nobody wrote. */
+static bool lie(tc_building *b, tc_bench *bench, double now)
+{
+	const double from = here(bench);
+	if (now <= from)
+		return true;
+	bench->waited += now - from;
+	tc_surface_wait(b, bench);
+	return tc_stretch_add(b, bench, from, now, b->model->temperature.number);
+}
+
+static bool do_turn(tc_building *b, const tc_turn *turn)
+{
+	tc_step *step = &b->step[turn->step], at = *step;
+	const tc_written_step *written = step->written;
+	tc_passes passes;
+	const bool coat = written->verb == TC_VERB_COAT, again = step->number > 0;
+	if (coat)
+		tc_passes_of(written, &passes);
+	for (uint32_t i = 0; coat && turn->pass && i < passes.count; i++)
+		passes.after[i] = turn->pass[i] - turn->start;
+	if (coat)
+		passes.lasts = turn->end - turn->start;
+	set_step(b, step, turn->start, turn->end);
+	for (uint32_t i = 0; i < b->recipe->parts; i++)
+		if (turn->parts >> i & 1 &&
+		    (!lie(b, &b->bench[i], turn->start) || !take_part(b, i, step, coat ? &passes : NULL, true)))
 			return false;
+	if (again) { /* a wait of several parts: from the first to the last of them */
+		step->start = fmin(step->start, at.start);
+		step->end = fmax(step->end, at.end);
 	}
 	return !tc_arena_failed(b->arena);
+}
+
+static bool do_turns(tc_building *b, const tc_turns *turns, double *clock)
+{
+	for (uint32_t i = 0; i < turns->count; i++) {
+		if (!do_turn(b, &turns->turn[i]))
+			return false;
+		*clock = fmax(*clock, turns->turn[i].end);
+	}
+	for (uint32_t i = 0; i < b->recipe->parts; i++)
+		if (!lie(b, &b->bench[i], *clock))
+			return false;
+	return true;
 }
 
 /* --- the end ----------------------------------------------------------------------------------------------------- */
@@ -202,18 +269,20 @@ static bool finish_part(tc_building *b, uint32_t index)
 	return true;
 }
 
-static bool build(tc_building *b)
+static bool build(tc_building *b, const tc_turns *turns)
 {
 	double clock = 0;
 	set_shop(b);
 	for (uint32_t i = 0; i < b->recipe->parts; i++)
 		if (!lay_out(b, i))
 			return false;
-	for (uint32_t i = 0; i < b->recipe->steps; i++) {
+	for (uint32_t i = 0; i < b->recipe->steps; i++)
 		b->step[i].written = &b->recipe->step[i];
+	for (uint32_t i = 0; !turns && i < b->recipe->steps; i++)
 		if (!do_step(b, &b->step[i], &clock))
 			return false;
-	}
+	if (turns && !do_turns(b, turns, &clock))
+		return false;
 	b->model->end = clock;
 	for (uint32_t i = 0; i < b->recipe->parts; i++)
 		if (!finish_part(b, i))
@@ -222,6 +291,12 @@ static bool build(tc_building *b)
 }
 
 const tc_model *tc_model_build(tc_arena *arena, const tc_recipe *recipe, const tc_library *library, unsigned pass)
+{
+	return tc_model_build_at(arena, recipe, library, pass, NULL);
+}
+
+const tc_model *tc_model_build_at(
+    tc_arena *arena, const tc_recipe *recipe, const tc_library *library, unsigned pass, const tc_turns *turns)
 {
 	tc_building b = {.arena = arena, .recipe = recipe, .library = library, .pass = pass};
 	b.model = TC_NEW(arena, tc_model);
@@ -237,5 +312,5 @@ const tc_model *tc_model_build(tc_arena *arena, const tc_recipe *recipe, const t
 	    .step = b.step,
 	    .parts = recipe->parts,
 	    .part = b.part};
-	return build(&b) && !tc_arena_failed(arena) ? b.model : NULL;
+	return build(&b, turns) && !tc_arena_failed(arena) ? b.model : NULL;
 }

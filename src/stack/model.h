@@ -150,6 +150,25 @@ typedef struct tc_model {
 /* Builds the model. `pass`: the pass taken for coats that say neither pass nor film (TC_PASS_…). NULL: out of memory. */
 const tc_model *tc_model_build(tc_arena *arena, const tc_recipe *recipe, const tc_library *library, unsigned pass);
 
+/* One step, on some of its parts, at the time that a timetable gives it. */
+typedef struct tc_turn {
+	uint32_t step;      /* index in the recipe */
+	uint64_t parts;     /* of it; a wait may come at one time for one part and at another for the next */
+	double start, end;  /* s */
+	const double *pass; /* of a coat: when each pass is laid, s; else NULL */
+} tc_turn;
+
+/* A recipe's steps at other times than it writes: by start. Each part has its steps in the order of the recipe, and each
+ * step comes once for each of its parts. */
+typedef struct tc_turns {
+	uint32_t count;
+	const tc_turn *turn;
+} tc_turns;
+
+/* The same at the times of `turns`; NULL: as written. */
+const tc_model *tc_model_build_at(
+    tc_arena *arena, const tc_recipe *recipe, const tc_library *library, unsigned pass, const tc_turns *turns);
+
 /* --- states at a moment ------------------------------------------------------------------------------------------- */
 /* s since its last pass before `now`; 0 at least; NAN for an old finish of unknown age. */
 double tc_layer_age(const tc_layer *layer, double now);

@@ -47,6 +47,8 @@ static const char small_book[] =
     "  wipe_film: {is: 30 µm, from: practice}\n  line_wall: {is: 1, from: practice}\n"
     "  line_levelling: {is: 1.2, from: practice}\n  pot_life_factor: {is: 2, from: practice}\n"
     "  cup_loss: {is: 2 ml, from: practice}\n"
+    "  hand_time: {is: 5 min, from: practice}\n"
+    "  stand_by: {is: 45 min, from: practice}\n"
     "defects:\n"
     "  crazing: {about: fine cracks, from: practice}\n"
     "  blushing: {about: goes milky, from: practice}\n"
