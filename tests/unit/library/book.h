@@ -47,8 +47,8 @@
 	"  line_wall: {is: 1, from: practice}\n"                                                                       \
 	"  line_levelling: {is: 1.5, from: practice}\n"                                                                \
 	"  pot_life_factor: {is: 2, from: practice}\n"                                                                 \
-	"  cup_loss: {is: 2 ml, from: practice}\n"
-	"  hand_time: {is: 5 min, from: practice}\n"
+	"  cup_loss: {is: 2 ml, from: practice}\n" \
+	"  hand_time: {is: 5 min, from: practice}\n" \
 	"  stand_by: {is: 45 min, from: practice}\n"
 
 typedef struct book {
