@@ -49,6 +49,7 @@ static const char small_book[] =
     "  cup_loss: {is: 2 ml, from: practice}\n"
     "  hand_time: {is: 5 min, from: practice}\n"
     "  stand_by: {is: 45 min, from: practice}\n"
+    "  alarm_share: {is: 25 %, from: practice}\n"
     "defects:\n"
     "  crazing: {about: fine cracks, from: practice}\n"
     "  blushing: {about: goes milky, from: practice}\n"

@@ -49,7 +49,8 @@
 	"  pot_life_factor: {is: 2, from: practice}\n"                                                                 \
 	"  cup_loss: {is: 2 ml, from: practice}\n" \
 	"  hand_time: {is: 5 min, from: practice}\n" \
-	"  stand_by: {is: 45 min, from: practice}\n"
+	"  stand_by: {is: 45 min, from: practice}\n" \
+	"  alarm_share: {is: 25 %, from: practice}\n"
 
 typedef struct book {
 	tc_arena *files; /* trees and messages */
