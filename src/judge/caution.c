@@ -54,30 +54,13 @@ static bool open_caution(const tc_caution *c)
 	return !c->codes[0] && c->kinds[0] == TC_NONE;
 }
 
-/* The codes of a material that bring the caution up; adds them where `u` gathers. */
-static bool by_code(const tc_caution *c, const tc_entry *entry, uses *u)
+/* Adds the codes of a material that bring the caution up. */
+static void add_codes(const tc_caution *c, const tc_entry *entry, uses *u)
 {
-	bool hit = false;
-
 	for (const char *const *code = c->codes; *code; code++)
 		for (const char *const *h = entry->hazards; *h; h++)
-			if (strcmp(*code, *h) == 0) {
-				hit = true;
-				if (u)
-					add_text(u->code, &u->codes, 32, *h);
-			}
-	return hit;
-}
-
-static bool by_kind(const tc_library *library, const tc_caution *c, const tc_entry *entry)
-{
-	for (const uint32_t *k = c->kinds; *k != TC_NONE; k++)
-		if (tc_entry_is_truth(entry, tc_library_entry(library, *k)) != TC_FALSE)
-			return true;
-	for (const uint32_t *own = entry->cautions; *own != TC_NONE; own++)
-		if (tc_library_caution(library, *own) == c)
-			return true;
-	return false;
+			if (strcmp(*code, *h) == 0)
+				add_text(u->code, &u->codes, 32, *h);
 }
 
 /* The cautions that a material brings up, each looked at once by each worker. */
@@ -90,7 +73,7 @@ static const uint64_t *brought_by(const gathering *g, const tc_entry *entry)
 		return set;
 	for (uint32_t i = 0; i < tc_library_cautions(g->library); i++) {
 		const tc_caution *c = tc_library_caution(g->library, i);
-		if (!open_caution(c) && (by_kind(g->library, c, entry) || by_code(c, entry, NULL)))
+		if (!open_caution(c) && tc_caution_fits(g->library, c, entry))
 			put_in(set, i);
 	}
 	worker->brings_known[entry->index] = 1;
@@ -113,7 +96,7 @@ static void add_use(gathering *g, uint32_t number, const tc_step *step, const tc
 	if (!product || is_in(u->looked, product->index))
 		return;
 	put_in(u->looked, product->index);
-	by_code(c, product->family, u);
+	add_codes(c, product->family, u);
 	add_text(u->label, &u->labels, 16, product->label);
 }
 

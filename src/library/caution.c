@@ -4,7 +4,7 @@
 
 #include "library/private.h"
 
-static const char *const keys[] = {"says", "kinds", "codes", "verbs", "rank", "from", "note", NULL};
+static const char *const keys[] = {"says", "kinds", "codes", "verbs", "breath", "rank", "from", "note", NULL};
 
 #define RANK_USUAL 100
 #define RANK_MOST 9999
@@ -52,6 +52,15 @@ static void read_verbs(tc_builder *b, const tc_item *item, tc_caution *caution)
 		caution->verbs = figure->value.set;
 }
 
+static void read_breath(tc_builder *b, const tc_item *item, tc_caution *caution)
+{
+	const tc_property_row row = {.key = "breath", .type = TC_T_SYMBOL, .vocabulary = "breath"};
+	tc_reader reader;
+	const tc_node *node = tc_lib_item_get(b, item, "breath", &reader);
+	const tc_figure *figure = node ? tc_lib_figure(&reader, &row, node, NULL, TC_NONE) : NULL;
+	caution->breath = figure && figure->value.state == TC_SAID ? figure->value.symbol : TC_NONE;
+}
+
 static void read_rank(tc_builder *b, const tc_item *item, tc_caution *caution)
 {
 	tc_reader reader;
@@ -72,6 +81,7 @@ static void build_caution(tc_builder *b, const tc_item *item, tc_caution *cautio
 {
 	const tc_reader own = tc_lib_reader(b, item->source);
 	caution->id = tc_lib_text(b, item->id);
+	caution->breath = TC_NONE;
 	caution->place = tc_lib_place(&own, item->place);
 	read_kinds(b, item, caution);
 	read_codes(b, item, caution);
@@ -79,6 +89,7 @@ static void build_caution(tc_builder *b, const tc_item *item, tc_caution *cautio
 	if (!tc_lib_check_item(b, item, keys, "a caution") && item->node->kind != TC_MAP)
 		return;
 	read_verbs(b, item, caution);
+	read_breath(b, item, caution);
 	caution->says = tc_lib_item_text(b, item, "says");
 	caution->basis = tc_lib_item_basis(b, item);
 	tc_lib_item_text(b, item, "note");
@@ -124,4 +135,19 @@ uint32_t tc_library_cautions(const tc_library *library)
 const tc_caution *tc_library_caution(const tc_library *library, uint32_t index)
 {
 	return &library->cautions[index];
+}
+
+bool tc_caution_fits(const tc_library *library, const tc_caution *caution, const tc_entry *entry)
+{
+	for (const uint32_t *k = caution->kinds; *k != TC_NONE; k++)
+		if (tc_entry_is_truth(entry, tc_library_entry(library, *k)) != TC_FALSE)
+			return true;
+	for (const uint32_t *own = entry->cautions; *own != TC_NONE; own++)
+		if (tc_library_caution(library, *own) == caution)
+			return true;
+	for (const char *const *code = caution->codes; *code; code++)
+		for (const char *const *h = entry->hazards; *h; h++)
+			if (strcmp(*code, *h) == 0)
+				return true;
+	return false;
 }

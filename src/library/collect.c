@@ -21,6 +21,7 @@ static const char *const section_names[] = {
     [TC_SECTION_DECALS] = "decals",
     [TC_SECTION_AGENTS] = "agents",
     [TC_SECTION_ABRASIVES] = "abrasives",
+    [TC_SECTION_METHODS] = "methods",
     [TC_SECTION_CAUTIONS] = "cautions",
     [TC_SECTION_DEFAULTS] = "defaults",
     [TC_SECTION_DEFECTS] = "defects",
@@ -39,7 +40,7 @@ const char *tc_section_name(tc_section section)
 
 bool tc_section_has_entries(tc_section section)
 {
-	return section >= TC_SECTION_KINDS && section <= TC_SECTION_ABRASIVES;
+	return section >= TC_SECTION_KINDS && section <= TC_SECTION_METHODS;
 }
 
 /* --- ids -------------------------------------------------------------------------------------------------------- */

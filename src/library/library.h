@@ -99,6 +99,7 @@ typedef struct tc_caution {
 	const char *const *codes; /* NULL-terminated */
 	const uint32_t *kinds;    /* TC_NONE-terminated */
 	uint64_t verbs;           /* set of the vocabulary `verb`; 0: any */
+	uint32_t breath;          /* what it is that no figure of air clears: TC_BREATH_…; TC_NONE: nothing */
 	const tc_basis *basis;
 	uint32_t rank;            /* smallest first: the order in which they are shown and numbered */
 	tc_place place;
@@ -139,6 +140,8 @@ uint32_t tc_library_sources(const tc_library *library);
 const tc_source_entry *tc_library_source(const tc_library *library, uint32_t index);
 uint32_t tc_library_cautions(const tc_library *library);
 const tc_caution *tc_library_caution(const tc_library *library, uint32_t index);
+/* Does a material bring a caution up: by its kind, by one of its codes, or as one of its own? */
+bool tc_caution_fits(const tc_library *library, const tc_caution *caution, const tc_entry *entry);
 uint32_t tc_library_defects(const tc_library *library);
 const char *tc_library_defect(const tc_library *library, uint32_t index, const char **about);
 uint32_t tc_library_defect_find(const tc_library *library, tc_text id); /* TC_NONE */
@@ -146,10 +149,11 @@ const tc_figure *tc_library_default(const tc_library *library, tc_default which)
 uint32_t tc_library_unclear(const tc_library *library);
 const tc_unclear *tc_library_unclear_at(const tc_library *library, uint32_t index);
 
-/* The fixed vocabularies (verb, pass, cure, structure) have the same numbers in every library: */
+/* The fixed vocabularies (verb, pass, cure, structure, breath) have the same numbers in every library: */
 enum { TC_PASS_MIST, TC_PASS_LIGHT, TC_PASS_MEDIUM, TC_PASS_WET, TC_PASS_COUNT };
 /* cure: enum tc_cure_mechanism of science/cure.h, in its order */
 enum { TC_AMORPHOUS, TC_CROSSLINKED, TC_SEMICRYSTALLINE, TC_INERT };
+enum { TC_BREATH_ISOCYANATE, TC_BREATH_MIST, TC_BREATH_DUST, TC_BREATH_COUNT };
 enum { TC_VERB_WASH, TC_VERB_DEGREASE, TC_VERB_CLEAN, TC_VERB_SAND, TC_VERB_GLUE, TC_VERB_FILL, TC_VERB_CURE, TC_VERB_SCRIBE,
 	TC_VERB_COAT, TC_VERB_WAIT, TC_VERB_DECAL, TC_VERB_MASK, TC_VERB_UNMASK, TC_VERB_POLISH, TC_VERB_DUST, TC_VERB_STRIP,
 	TC_VERB_WIPE, TC_VERB_FIT, TC_VERB_MIX, TC_VERB_TEST, TC_VERB_DO, TC_VERB_COUNT };

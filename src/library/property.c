@@ -12,6 +12,7 @@
 #define D            BIT(DECALS)
 #define G            BIT(AGENTS)
 #define R            BIT(ABRASIVES)
+#define T            BIT(METHODS)
 #define L            (C | F | A | D)
 #define M            (U | C | F | A | D)
 #define W            (B | G | S)

@@ -24,12 +24,12 @@ static bool gather(tree *t)
 {
 	const tc_collection *collection = t->b->collection;
 	size_t count = 0;
-	for (tc_section s = TC_SECTION_KINDS; s <= TC_SECTION_ABRASIVES; s++)
+	for (tc_section s = TC_SECTION_KINDS; s <= TC_SECTION_METHODS; s++)
 		count += tc_collection_count(collection, s);
 	t->drafts = TC_ARRAY(t->b->scratch, count, tc_draft);
 	if (!t->drafts)
 		return false;
-	for (tc_section s = TC_SECTION_KINDS; s <= TC_SECTION_ABRASIVES; s++)
+	for (tc_section s = TC_SECTION_KINDS; s <= TC_SECTION_METHODS; s++)
 		for (size_t i = 0; i < tc_collection_count(collection, s); i++) {
 			tc_draft *d = &t->drafts[t->count++];
 			d->item = tc_collection_at(collection, s, i);

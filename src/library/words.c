@@ -21,6 +21,7 @@ static const fixed_list fixed[] = {
                       [TC_CROSSLINKED] = "crosslinked",
                       [TC_SEMICRYSTALLINE] = "semicrystalline",
                       [TC_INERT] = "inert"}},
+    {"breath", {[TC_BREATH_ISOCYANATE] = "isocyanate", [TC_BREATH_MIST] = "mist", [TC_BREATH_DUST] = "dust"}},
     {"verb", {[TC_VERB_WASH] = "wash",
                  [TC_VERB_DEGREASE] = "degrease",
                  [TC_VERB_CLEAN] = "clean",

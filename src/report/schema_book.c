@@ -66,6 +66,7 @@ static json_t *caution(tc_schema *s)
 	named(s, object, "kinds", id_or_list(s), "kinds and materials that bring it up");
 	named(s, object, "codes", codes(s), "hazard statements that bring it up");
 	named(s, object, "verbs", verbs, "verbs at which it matters; left out: any");
+	named(s, object, "breath", tc_schema_word(s, "breath"), "what it is that no figure of air clears");
 	named(s, object, "rank", tc_schema_quantity(s, TC_T_NUMBER, NULL), "the smallest is shown first; 100 is usual");
 	named(s, object, "from", tc_schema_basis(s), NULL);
 	named(s, object, "note", tc_schema_text(s), NULL);

@@ -88,6 +88,15 @@ static double span_integral(const struct tc_air_room *room, double source, doubl
 	return start * time * rising(changes) + source / room->volume * square;
 }
 
+bool tc_air_through(const struct tc_air_room *room, double source, double start, double time, double *concentration,
+	double *integral)
+{
+	if (!tc_air_after(room, source, start, time, concentration))
+		return false;
+	*integral = span_integral(room, source, start, time);
+	return true;
+}
+
 bool tc_air_session(
 	const struct tc_air_room *room, const struct tc_air_span *span, size_t count, double *peak, double *mean)
 {

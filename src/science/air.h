@@ -39,6 +39,13 @@ struct tc_air_room {
  */
 bool tc_air_after(const struct tc_air_room *room, double source, double start, double time, double *concentration);
 
+/*
+ * The same, and the time integral of the concentration over that time, kg s/m^3: by the balance itself, what came in
+ * less what is there has left.
+ */
+bool tc_air_through(const struct tc_air_room *room, double source, double start, double time, double *concentration,
+	double *integral);
+
 /* Where it settles, G / (m Q).  False also without flow. */
 bool tc_air_settles(const struct tc_air_room *room, double source, double *concentration);
 

@@ -62,7 +62,7 @@ void tc_read_shop(tc_reading *r, const tc_node *node)
 	if (keys.at[TC_KEY_BY])
 		shop->method = tc_take_word(r, keys.at[TC_KEY_BY], "by", "method");
 	if (keys.at[TC_KEY_CURRENCY])
-		tc_take_text(r, keys.at[TC_KEY_CURRENCY], "currency", "EUR");
+		shop->currency = tc_take_text(r, keys.at[TC_KEY_CURRENCY], "currency", "EUR");
 	if (keys.at[TC_KEY_REMARK])
 		tc_take_text(r, keys.at[TC_KEY_REMARK], "remark", "north window");
 }

@@ -113,6 +113,7 @@ typedef struct tc_shop {
 	tc_place said[TC_SHOP_FIGURES]; /* where each is said: in the recipe the whole `workshop`, else its key in the settings */
 	bool dusts, dries;
 	uint32_t method;         /* `by` of all coats that say none, or TC_NONE */
+	const char *currency;    /* of the prices on the shelf, as written; NULL: not said */
 	tc_place place;
 } tc_shop;
 

@@ -100,6 +100,25 @@ static void room_balance(void **state)
 	assert_false(tc_air_settles(&room, 1e-5, &at));
 }
 
+/* A session is its spans one after the other, each from where the one before ended. */
+static void through_spans(void **state)
+{
+	(void)state;
+	const struct tc_air_room room = {30.0, 0.02, 0.5};
+	const struct tc_air_span span[] = {{600, 1e-5}, {300, 0}, {900, 3e-5}, {3600, 0}};
+	double peak, mean, at = 0.0, sum = 0.0, part;
+	for (size_t i = 0; i < 4; i++) {
+		assert_true(tc_air_through(&room, span[i].source, at, span[i].duration, &at, &part));
+		sum += part;
+	}
+	assert_true(tc_air_session(&room, span, 4, &peak, &mean));
+	assert_near(sum / 5400, mean, 1e-15);
+	assert_true(tc_air_through(&room, 0.0, 1.0, 0.0, &at, &part));
+	assert_near(at, 1.0, 0.0);
+	assert_near(part, 0.0, 0.0);
+	assert_false(tc_air_through(&room, 0.0, -1.0, 1.0, &at, &part));
+}
+
 static void index_adds(void **state)
 {
 	(void)state;
@@ -158,6 +177,7 @@ int main(void)
 		cmocka_unit_test(needed_air),
 		cmocka_unit_test(acgih_example),
 		cmocka_unit_test(room_balance),
+		cmocka_unit_test(through_spans),
 		cmocka_unit_test(index_adds),
 		cmocka_unit_test(rooms_stay_finite),
 		cmocka_unit_test(quantities),

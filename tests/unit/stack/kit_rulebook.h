@@ -46,6 +46,14 @@ static const char *const kit_texts[KIT_FILES] = {
     "  cup_loss: {is: 2 ml, from: practice}\n"
     "  hand_time: {is: 5 min, from: practice}\n"
     "  stand_by: {is: 45 min, from: practice}\n"
+    "  cup_keeps: {is: 12 h, from: practice}\n"
+    "  sitting_gap: {is: 2 h, from: practice}\n"
+    "  air_mixing: {is: 0.5, from: practice}\n"
+    "  air_change: {is: 5 h, from: practice}\n"
+    "  lel_share: {is: 25 %, from: practice}\n"
+    "  limit_time: {is: 8 h, from: practice}\n"
+    "  clear_share: {is: 10 %, from: practice}\n"
+    "  cleaning_vapour: {is: 50 %, from: practice}\n"
     "  alarm_share: {is: 25 %, from: practice}\n",
 
     "kinds:\n"
