@@ -4,8 +4,13 @@
 
 BUILD   ?= build
 PREFIX  ?= /usr/local
+LIBDIR  ?= $(PREFIX)/lib
+INCLUDEDIR ?= $(PREFIX)/include
 CC      ?= cc
+CXX     ?= c++
 VERSION := 0.1.0
+# Of the library's interface: goes up when programs built with an earlier one would break (docs/embedding.md).
+ABI     := 0
 
 # Why these warnings: the first three are the house's rule; -Wconversion and -Wshadow catch lost figures and hidden names;
 # the rest are mistakes that tests seldom see. -ffp-contract=off: the same figures from every compiler.
@@ -14,22 +19,26 @@ WARN    := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -W
 CFLAGS  ?= -O2 -g
 ALL_CFLAGS := -std=c17 -D_GNU_SOURCE -DTC_VERSION='"$(VERSION)"' -DHASH_NONFATAL_OOM=1 -Isrc -fvisibility=hidden -fPIC \
            -ffp-contract=off -fno-math-errno $(WARN) $(CFLAGS) $(SAN)
-LIBS    := -lyaml -lpcre2-8 -ljansson -lm -pthread
+# One file is of C++: it speaks to cctz, the library of time zones (docs/design.md says why that one).
+CXX_WARN := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wno-sign-conversion
+CXX_FLAGS := -std=c++17 -Isrc -fvisibility=hidden -fPIC $(CXX_WARN) $(CFLAGS) $(SAN)
+LIBS    := -lyaml -lpcre2-8 -ljansson -lcctz -lstdc++ -lm -pthread
 
 # The floors, ground floor first: each may use those before it (tests/house/floors.sh watches). The rulebook's image is made by
 # those below api, which carries it.
 BELOW   := base read science library rule stack judge plan report
 FLOORS  := $(BELOW) api
 SOURCES := $(foreach f,$(BELOW),$(sort $(wildcard src/$(f)/*.c)))
-OBJECTS := $(SOURCES:src/%.c=$(BUILD)/obj/%.o)
+OBJECTS := $(SOURCES:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/obj/plan/zone_read.o
 API     := $(sort $(wildcard src/api/*.c))
 API_OBJECTS := $(API:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/obj/builtin.o
 FACE    := $(filter-out src/face/make_image.c,$(sort $(wildcard src/face/*.c)))
 RULES   := $(sort $(wildcard rules/*/*.yaml))
 # What the rule language is compiled by: a change there outdates the image.
-PACKAGES := gcc make libc6-dev libyaml-dev libpcre2-dev libjansson-dev libcmocka-dev uthash-dev
-CHECK_PACKAGES := clang mandoc libxml2-utils python3 python3-jsonschema python3-yaml
+PACKAGES := gcc g++ make libc6-dev libyaml-dev libpcre2-dev libjansson-dev libcmocka-dev uthash-dev libcctz-dev tzdata
+CHECK_PACKAGES := clang g++ mandoc pkgconf libxml2-utils python3 python3-jsonschema python3-yaml
 
+comma := ,
 ifeq ($(V),1)
 Q :=
 say = @:
@@ -38,11 +47,11 @@ Q := @
 say = @printf '  %-6s %s\n' $(1) $(2)
 endif
 
-.PHONY: tsan mutate all help deps demo check unit reference golden faults house rulebook install uninstall asan fuzz bench fresh clean
+.PHONY: tsan mutate all lib help deps demo check unit reference golden faults house rulebook install install-program install-lib uninstall asan fuzz bench fresh clean
 .SECONDARY:
 .DELETE_ON_ERROR:
 
-all: $(BUILD)/tiecoat
+all: $(BUILD)/tiecoat lib
 
 help:
 	@echo 'make            build/tiecoat                    make check    all tests'
@@ -66,6 +75,11 @@ $(BUILD)/obj/%.o: src/%.c
 	$(call say,CC,$<)
 	@mkdir -p $(@D)
 	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -c $< -o $@
+
+$(BUILD)/obj/plan/zone_read.o: src/plan/zone_read.cc src/plan/zone_read.h
+	$(call say,CXX,$<)
+	@mkdir -p $(@D)
+	$(Q)$(CXX) $(CXX_FLAGS) -c $< -o $@
 
 $(BUILD)/floors.a: $(OBJECTS)
 	$(call say,AR,$@)
@@ -92,6 +106,33 @@ $(BUILD)/tiecoat: $(FACE:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/lib/api.a $(BUILD)/f
 	$(call say,LINK,$@)
 	$(Q)$(CC) $(ALL_CFLAGS) $^ $(LIBS) $(LDFLAGS) -o $@
 
+# --- the library -------------------------------------------------------------------------------------------------------
+# What tiecoat.h reaches of the floors, with the rulebook. In the static one it is one object whose only names are those of the
+# header, so that a program may call its own things as it likes; the shared one hides the others anyway. It needs less than the
+# program does: what is linked here stands in src/api/tiecoat.pc.in, too.
+LIB_LIBS := -lyaml -lpcre2-8 -ljansson -lm -pthread
+SHARED   := libtiecoat.so.$(VERSION)
+OBJCOPY  ?= objcopy
+
+lib: $(BUILD)/libtiecoat.a $(BUILD)/libtiecoat.so
+
+$(BUILD)/libtiecoat.a: $(API_OBJECTS) $(BUILD)/floors.a
+	$(call say,AR,$@)
+	$(Q)$(CC) -r -nostdlib $^ -o $(BUILD)/libtiecoat.o
+	$(Q)$(OBJCOPY) --localize-hidden $(BUILD)/libtiecoat.o
+	@rm -f $@
+	$(Q)ar rcs $@ $(BUILD)/libtiecoat.o
+	@rm -f $(BUILD)/libtiecoat.o
+
+$(BUILD)/$(SHARED): $(API_OBJECTS) $(BUILD)/floors.a src/api/libtiecoat.map
+	$(call say,LINK,$@)
+	$(Q)$(CC) $(ALL_CFLAGS) -shared -Wl,-soname,libtiecoat.so.$(ABI) -Wl,--version-script=src/api/libtiecoat.map \
+	  $(if $(SAN),,-Wl$(comma)-z$(comma)defs) $(API_OBJECTS) $(BUILD)/floors.a $(LIB_LIBS) $(LDFLAGS) -o $@
+
+$(BUILD)/libtiecoat.so: $(BUILD)/$(SHARED)
+	@ln -sf $(SHARED) $(BUILD)/libtiecoat.so.$(ABI)
+	@ln -sf libtiecoat.so.$(ABI) $@
+
 demo: $(BUILD)/tiecoat
 	$(BUILD)/tiecoat check examples/pilot-cutter.yaml
 
@@ -106,7 +147,7 @@ REF_BIN   := $(REFERENCE:tests/%.c=$(BUILD)/tests/%)
 
 $(foreach f,$(FLOORS),$(eval FLOOR_LIB_$(f) := $(BUILD)/lib/$(f).a))
 define floor_library
-$(BUILD)/lib/$(1).a: $(if $(filter api,$(1)),$(API_OBJECTS),$(patsubst src/%.c,$(BUILD)/obj/%.o,$(sort $(wildcard src/$(1)/*.c))))
+$(BUILD)/lib/$(1).a: $(if $(filter api,$(1)),$(API_OBJECTS),$(filter $(BUILD)/obj/$(1)/%,$(OBJECTS)))
 	@mkdir -p $$(@D); rm -f $$@
 	$$(Q)ar rcs $$@ $$^
 endef
@@ -134,7 +175,7 @@ reference: $(REF_BIN) $(BUILD)/tiecoat
 
 SCRIPTS := $(wildcard tests/house/*.sh tests/golden/run.sh tests/faults/*.sh tests/rulebook/*.sh)
 
-check: $(UNIT_BIN) $(REF_BIN) $(BUILD)/tiecoat $(BUILD)/replay
+check: $(UNIT_BIN) $(REF_BIN) $(BUILD)/tiecoat lib $(BUILD)/replay
 	@TIECOAT=$(BUILD)/tiecoat BUILD=$(BUILD) CC='$(CC)' sh tests/run.sh $(BUILD)/logs $(UNIT_BIN) $(REF_BIN) $(SCRIPTS) $(BUILD)/replay
 
 # Mutants of the rulebook: how many of the changed tests and the operands left out its examples, the reference recipes and the
@@ -192,23 +233,47 @@ fresh:
 	@sh tests/house/fresh-root
 
 # --- install -------------------------------------------------------------------------------------------------------------
-install: $(BUILD)/tiecoat
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/share/man/man1 \
-	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions $(DESTDIR)$(PREFIX)/share/fish/vendor_completions.d \
-	  $(DESTDIR)$(PREFIX)/share/zsh/site-functions $(DESTDIR)$(PREFIX)/share/doc/tiecoat/ci
-	install -m 755 $(BUILD)/tiecoat $(DESTDIR)$(PREFIX)/bin/tiecoat
-	install -m 644 docs/tiecoat.1 $(DESTDIR)$(PREFIX)/share/man/man1/tiecoat.1
-	install -m 644 docs/completion/tiecoat.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/tiecoat
-	install -m 644 docs/completion/tiecoat.fish $(DESTDIR)$(PREFIX)/share/fish/vendor_completions.d/tiecoat.fish
-	install -m 644 docs/completion/_tiecoat $(DESTDIR)$(PREFIX)/share/zsh/site-functions/_tiecoat
-	install -m 644 docs/ci/* $(DESTDIR)$(PREFIX)/share/doc/tiecoat/ci
-	install -m 644 README.md LICENSE docs/*.md $(DESTDIR)$(PREFIX)/share/doc/tiecoat
+# DESTDIR goes before every path and is not written into any file. Debian's folder of libraries: LIBDIR=/usr/lib/$(MULTIARCH).
+BIN     = $(DESTDIR)$(PREFIX)/bin
+SHARE   = $(DESTDIR)$(PREFIX)/share
+DOC     = $(SHARE)/doc/tiecoat
+SCHEMAS := recipe shelf settings rulebook
+
+install: install-program install-lib
+
+install-program: $(BUILD)/tiecoat
+	install -d $(BIN) $(SHARE)/man/man1 $(SHARE)/bash-completion/completions $(SHARE)/fish/vendor_completions.d \
+	  $(SHARE)/zsh/site-functions $(SHARE)/tiecoat/schemas $(DOC)/ci
+	install -m 755 $(BUILD)/tiecoat $(BIN)/tiecoat
+	install -m 644 docs/tiecoat.1 $(SHARE)/man/man1/tiecoat.1
+	install -m 644 docs/completion/tiecoat.bash $(SHARE)/bash-completion/completions/tiecoat
+	install -m 644 docs/completion/tiecoat.fish $(SHARE)/fish/vendor_completions.d/tiecoat.fish
+	install -m 644 docs/completion/_tiecoat $(SHARE)/zsh/site-functions/_tiecoat
+	for f in $(RULES) $$(find examples -type f | LC_ALL=C sort); do \
+	  case $$f in rules/*) to=$(SHARE)/tiecoat/$$f ;; *) to=$(DOC)/$$f ;; esac; \
+	  install -D -m 644 $$f $$to || exit 1; done
+	for s in $(SCHEMAS); do $(BUILD)/tiecoat schema $$s > $(SHARE)/tiecoat/schemas/$$s.schema.json || exit 1; done
+	install -m 644 docs/ci/* $(DOC)/ci
+	install -m 644 README.md LICENSE docs/*.md $(DOC)
+
+install-lib: lib
+	install -d $(DESTDIR)$(LIBDIR)/pkgconfig $(DESTDIR)$(INCLUDEDIR)
+	install -m 644 src/api/tiecoat.h $(DESTDIR)$(INCLUDEDIR)/tiecoat.h
+	install -m 644 $(BUILD)/libtiecoat.a $(DESTDIR)$(LIBDIR)/libtiecoat.a
+	install -m 644 $(BUILD)/$(SHARED) $(DESTDIR)$(LIBDIR)/$(SHARED)
+	ln -sf $(SHARED) $(DESTDIR)$(LIBDIR)/libtiecoat.so.$(ABI)
+	ln -sf libtiecoat.so.$(ABI) $(DESTDIR)$(LIBDIR)/libtiecoat.so
+	sed -e 's|@prefix@|$(PREFIX)|' -e 's|@libdir@|$(LIBDIR:$(PREFIX)/%=$${prefix}/%)|' \
+	  -e 's|@includedir@|$(INCLUDEDIR:$(PREFIX)/%=$${prefix}/%)|' -e 's|@version@|$(VERSION)|' \
+	  src/api/tiecoat.pc.in > $(DESTDIR)$(LIBDIR)/pkgconfig/tiecoat.pc
+	chmod 644 $(DESTDIR)$(LIBDIR)/pkgconfig/tiecoat.pc
 
 uninstall:
-	rm -f $(DESTDIR)$(PREFIX)/bin/tiecoat $(DESTDIR)$(PREFIX)/share/man/man1/tiecoat.1 \
-	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions/tiecoat \
-	  $(DESTDIR)$(PREFIX)/share/fish/vendor_completions.d/tiecoat.fish $(DESTDIR)$(PREFIX)/share/zsh/site-functions/_tiecoat
-	rm -rf $(DESTDIR)$(PREFIX)/share/doc/tiecoat
+	rm -f $(BIN)/tiecoat $(SHARE)/man/man1/tiecoat.1 $(SHARE)/bash-completion/completions/tiecoat \
+	  $(SHARE)/fish/vendor_completions.d/tiecoat.fish $(SHARE)/zsh/site-functions/_tiecoat \
+	  $(DESTDIR)$(INCLUDEDIR)/tiecoat.h $(DESTDIR)$(LIBDIR)/libtiecoat.a $(DESTDIR)$(LIBDIR)/$(SHARED) \
+	  $(DESTDIR)$(LIBDIR)/libtiecoat.so.$(ABI) $(DESTDIR)$(LIBDIR)/libtiecoat.so $(DESTDIR)$(LIBDIR)/pkgconfig/tiecoat.pc
+	rm -rf $(DOC) $(SHARE)/tiecoat
 
 clean:
 	rm -rf build build-*

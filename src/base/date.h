@@ -5,10 +5,10 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-/* Years that a plan may speak of. Before 1970 time zones are not recorded well; the end leaves room for the 100 years that a
- * plan may take (TC_TIME_MAX) with four digits. */
+/* Years that a plan may speak of. Before 1970 time zones are not recorded well; with the 100 years that a plan may take
+ * (TC_TIME_MAX) the last one lies within the 400 years for which the rules of a zone are written out (plan/zone_read.cc). */
 #define TC_YEAR_FIRST 1970
-#define TC_YEAR_LAST 2399
+#define TC_YEAR_LAST 2299
 
 #define TC_DAY_SECONDS 86400
 #define TC_DAY_MINUTES 1440

@@ -1,20 +1,58 @@
 /* Tables of time zones. */
+#include <string.h>
+
 #include "plan/zone.h"
+#include "plan/zone_read.h"
 
 #define OFFSET_MOST                                                                                                    \
 	93600 /* s: no clock is further than 26 h from UTC (RFC 9636 §3.2 has 25:59:59 as the end of the range) */
 
+typedef struct reading {
+	tc_arena *arena;
+	tc_zone *zone;
+	tc_zone_row *row; /* zone->count of them */
+	uint32_t room;
+} reading;
+
+static bool take_row(void *user, int64_t from, int32_t offset, const char *name)
+{
+	reading *r = user;
+	const tc_zone_row *before = r->zone->count ? &r->row[r->zone->count - 1] : NULL;
+	const bool same = before && strcmp(before->name, name) == 0;
+	const char *kept = same ? before->name : tc_arena_text(r->arena, name, strlen(name));
+	if (!kept || !tc_arena_grow(r->arena, (void **)&r->row, r->zone->count, &r->room, sizeof *r->row))
+		return false;
+	r->row[r->zone->count++] = (tc_zone_row){from, offset, kept};
+	return true;
+}
+
+static tc_status read_rows(reading *r, int64_t from, int64_t to)
+{
+	const tc_zone_answer answer = tc_zone_walk(r->zone->name, from, to, take_row, r);
+	if (answer == TC_ZONE_NO_MEMORY || tc_arena_failed(r->arena))
+		return TC_NO_MEMORY;
+	return answer == TC_ZONE_READ && r->zone->count > 0 ? TC_OK : TC_BAD;
+}
+
 tc_status tc_zone_new(tc_arena *arena, const char *name, int64_t from, int64_t to, const tc_zone **zone)
 {
 	tc_zone *made = TC_NEW(arena, tc_zone);
-	tc_zone_row *row = TC_NEW(arena, tc_zone_row);
+	reading r = {.arena = arena, .zone = made};
 	*zone = NULL;
-	(void)from, (void)to;
-	if (!made || !row)
+	if (!made)
 		return TC_NO_MEMORY;
-	if (name)
-		return TC_BAD;
-	*made = (tc_zone){.count = 1, .row = row};
+	if (name) {
+		made->name = tc_arena_text(arena, name, strlen(name));
+		const tc_status status = made->name ? read_rows(&r, from, to) : TC_NO_MEMORY;
+		if (status != TC_OK)
+			return status;
+	} else {
+		r.row = TC_NEW(arena, tc_zone_row);
+		made->count = 1;
+		if (!r.row)
+			return TC_NO_MEMORY;
+	}
+	made->row = r.row;
 	*zone = made;
 	return TC_OK;
 }

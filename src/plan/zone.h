@@ -20,7 +20,8 @@ typedef struct tc_zone {
 
 /*
  * The rows of a zone of the system's time zone database from `from` to `to` (s, UTC), in the arena. `name` NULL: none.
- * TC_BAD: there is no such zone. What is loaded for it is freed again: nothing is kept beside the arena.
+ * TC_BAD: there is no such zone. The library that reads it keeps what it read for the next time, under a lock; the table is
+ * a copy that nobody else knows.
  */
 tc_status tc_zone_new(tc_arena *arena, const char *name, int64_t from, int64_t to, const tc_zone **zone);
 
