@@ -1,9 +1,6 @@
 /* What is laid: films pass by pass, solids as thinned, the cup it came from. */
 #include "stack/bench.h"
 
-/* The same label taken up again within this time is the same cup: one evening's work and the next morning's are two. */
-#define SAME_EVENING (12 * 3600.0)
-
 /* --- cups -------------------------------------------------------------------------------------------------------- */
 
 /* Is the product mixed of parts, so that its age in the cup matters? */
@@ -29,7 +26,8 @@ void tc_cup_mix(tc_building *b, const tc_step *step)
 static void take_cup(tc_building *b, tc_layer *layer, double first, double last)
 {
 	tc_cup *cup = &b->cup[layer->product->index];
-	if (cup->number == 0 || first - cup->last_used > SAME_EVENING)
+	const double keeps = tc_library_default(b->library, TC_D_CUP_KEEPS)->value.number;
+	if (cup->number == 0 || first - cup->last_used > keeps)
 		*cup = (tc_cup){.number = ++b->cups, .mixed_at = first};
 	if (last > cup->last_used)
 		cup->last_used = last;

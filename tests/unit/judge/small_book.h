@@ -49,6 +49,7 @@ static const char small_book[] =
     "  cup_loss: {is: 2 ml, from: practice}\n"
     "  hand_time: {is: 5 min, from: practice}\n"
     "  stand_by: {is: 45 min, from: practice}\n"
+    "  tool_cleaning: {is: 10 ml, from: practice}\n"
     "  cup_keeps: {is: 12 h, from: practice}\n"
     "  sitting_gap: {is: 2 h, from: practice}\n"
     "  air_mixing: {is: 0.5, from: practice}\n"
