@@ -166,9 +166,10 @@ static void count(const tc_findings *fs, tc_judgement *j)
 
 /* --- the whole -------------------------------------------------------------------------------------------------------- */
 
-static tc_status ask_with(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, unsigned pass, tc_findings *fs)
+static tc_status ask_with(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, const tc_turns *turns,
+    unsigned pass, tc_findings *fs)
 {
-	const tc_model *model = tc_model_build(arena, recipe, worker->library, pass);
+	const tc_model *model = tc_model_build_at(arena, recipe, worker->library, pass, turns);
 	tc_scene *scene = model ? tc_scene_new(worker, arena, model) : NULL;
 
 	return scene ? tc_ask_all(scene, fs) : TC_NO_MEMORY;
@@ -182,14 +183,20 @@ static void read_too(tc_scene *into, const tc_scene *other)
 
 tc_status tc_judge(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, const tc_judgement **judgement)
 {
+	return tc_judge_at(worker, arena, recipe, NULL, judgement);
+}
+
+tc_status tc_judge_at(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, const tc_turns *turns,
+    const tc_judgement **judgement)
+{
 	tc_findings fs = {0}, medium = {0};
 	tc_judgement *j = TC_NEW(arena, tc_judgement);
-	tc_status status = j ? ask_with(worker, arena, recipe, TC_PASS_LIGHT, &fs) : TC_NO_MEMORY;
+	tc_status status = j ? ask_with(worker, arena, recipe, turns, TC_PASS_LIGHT, &fs) : TC_NO_MEMORY;
 
 	if (status != TC_OK)
 		return status;
 	if (fs.scene->model->unsaid_passes > 0) {
-		status = ask_with(worker, arena, recipe, TC_PASS_MEDIUM, &medium);
+		status = ask_with(worker, arena, recipe, turns, TC_PASS_MEDIUM, &medium);
 		if (status != TC_OK || !tc_merge_passes(&fs, &medium))
 			return TC_NO_MEMORY;
 		read_too(fs.scene, medium.scene);

@@ -120,6 +120,10 @@ tc_rule_names tc_rulebook_names(const tc_rulebook *rulebook);
 /* Judges a recipe. TC_NO_MEMORY, or TC_OK with *judgement set. */
 tc_status tc_judge(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, const tc_judgement **judgement);
 
+/* The same at the times of a timetable; turns NULL: as written. */
+tc_status tc_judge_at(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, const tc_turns *turns,
+    const tc_judgement **judgement);
+
 /* Asks one rule alone (shown_by): the strongest truth that it had for any subject, and whether it was U for any. */
 tc_status tc_judge_rule(tc_worker *worker, tc_arena *arena, const tc_recipe *recipe, const tc_rule *rule,
     bool *fired, bool *unsure);

@@ -169,6 +169,8 @@ typedef struct tc_turns {
 const tc_model *tc_model_build_at(
     tc_arena *arena, const tc_recipe *recipe, const tc_library *library, unsigned pass, const tc_turns *turns);
 
+#define TC_DRY_SHARE 0.95 /* how far a film has come at its family's through_dry_time, or full_cure */
+
 /* --- states at a moment ------------------------------------------------------------------------------------------- */
 /* s since its last pass before `now`; 0 at least; NAN for an old finish of unknown age. */
 double tc_layer_age(const tc_layer *layer, double now);
