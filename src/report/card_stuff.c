@@ -123,8 +123,10 @@ static void add_cup_losses(const tc_cupful *cup, tc_buffer *out)
 	if (isfinite(cup->transfer)) {
 		tc_buffer_puts(out, " (");
 		tc_quantity_print(out, TC_T_SHARE, TC_DIM_NONE, cup->transfer, 2, NULL);
-		tc_buffer_puts(out, cup->transfer_assumed ? " of what is sprayed, assumed)" : " of what is sprayed)");
+		tc_buffer_puts(out, cup->transfer_assumed ? " of what is put on, assumed)" : " of what is put on)");
 	}
+	if (cup->film_assumed)
+		tc_buffer_puts(out, ", at the usual film of a pass");
 }
 
 static void add_areas(const tc_plan *plan, const char *lead, uint64_t parts, tc_buffer *out)
@@ -135,6 +137,23 @@ static void add_areas(const tc_plan *plan, const char *lead, uint64_t parts, tc_
 	tc_words_parts(tc_card_judgement(plan)->model, parts, out);
 }
 
+static void add_time(const tc_plan *plan, const char *lead, double at, double beside, tc_buffer *out)
+{
+	tc_buffer_print(out, "%s%s", out->length ? "; " : "", lead);
+	tc_card_moment(plan, at, beside, out);
+}
+
+static void add_cleaning(const tc_cupful *cup, tc_buffer *out)
+{
+	if (!cup->cleaner || !(cup->cleaning > 0))
+		return;
+	tc_buffer_print(out, "%safterwards ", out->length ? "; " : "");
+	tc_card_volume(cup->cleaning, out);
+	tc_buffer_print(out, " %s to clean the tool", cup->cleaner->label);
+	if (cup->cleanings > 1)
+		tc_buffer_print(out, ", in %u goes", (unsigned)cup->cleanings);
+}
+
 void tc_card_cup_about(const tc_plan *plan, const tc_cupful *cup, tc_buffer *out)
 {
 	tc_buffer text;
@@ -142,12 +161,13 @@ void tc_card_cup_about(const tc_plan *plan, const tc_cupful *cup, tc_buffer *out
 	add_cup_losses(cup, &text);
 	add_areas(plan, "nobody says the area of ", cup->lacks, &text);
 	add_areas(plan, "area estimated from the size of ", cup->estimated, &text);
-	if (isfinite(cup->lives_until)) {
-		tc_buffer_puts(&text, text.length ? "; use it by " : "use it by ");
-		tc_card_moment(plan, cup->lives_until, cup->mixed, &text);
-	}
+	if (cup->ready_from > cup->mixed)
+		add_time(plan, "let it stand until ", cup->ready_from, cup->mixed, &text);
+	if (isfinite(cup->lives_until))
+		add_time(plan, "use it by ", cup->lives_until, cup->mixed, &text);
 	if (cup->because)
 		tc_buffer_print(&text, "%s%s", text.length ? "; " : "", cup->because);
+	add_cleaning(cup, &text);
 	tc_buffer_puts(out, tc_words_text(&text));
 	out->failed = out->failed || text.failed;
 	tc_buffer_free(&text);
@@ -158,6 +178,8 @@ void tc_card_cup_about(const tc_plan *plan, const tc_cupful *cup, tc_buffer *out
 void tc_card_purchase_used(const tc_purchase *purchase, tc_buffer *out)
 {
 	tc_card_volume(purchase->volume, out);
+	if (purchase->more && isfinite(purchase->volume))
+		tc_buffer_puts(out, " and some for washing or wiping");
 	if (purchase->cleaning > 0) {
 		tc_buffer_puts(out, ", of it ");
 		tc_card_volume(purchase->cleaning, out);
@@ -195,6 +217,16 @@ void tc_card_room(const tc_plan *plan, tc_buffer *out)
 	}
 	if (breath->extraction_assumed)
 		tc_buffer_puts(out, " (assumed)");
+	if (breath->fresh > breath->extraction) {
+		tc_buffer_puts(out, ", ");
+		tc_quantity_print(out, TC_T_NUMBER, TC_DIM_FLOW, breath->fresh, 2, NULL);
+		tc_buffer_puts(out, " come in by leaks");
+	}
+}
+
+static double default_of(const tc_plan *plan, tc_default which)
+{
+	return tc_library_default(tc_card_judgement(plan)->model->library, which)->value.number;
 }
 
 static void add_flow(const char *lead, double flow, const char *trail, tc_buffer *out)
@@ -222,23 +254,30 @@ static void add_index(const tc_sitting *s, tc_buffer *out)
 		tc_buffer_puts(out, "; ");
 		tc_quantity_print(out, TC_T_SHARE, TC_DIM_NONE, s->lel_share, 2, NULL);
 		tc_buffer_puts(out, " of its lower explosive limit");
+		if (s->lel_unknown)
+			tc_buffer_puts(out, ", without those whose own is not known");
 	}
 }
 
 void tc_card_air(const tc_plan *plan, const tc_sitting *s, tc_buffer *out)
 {
-	(void)plan;
 	tc_quantity_print(out, TC_T_NUMBER, TC_DIM_MASS, s->mass, 2, NULL);
 	tc_buffer_puts(out, " of solvent into the air");
 	for (uint32_t i = 0; i < s->vapours; i++)
 		tc_buffer_print(out, "%s%s", i == 0 ? ": " : ", ", s->vapour[i].solvent->name);
 	add_index(s, out);
-	add_flow("; to keep the peak at the limit values it would take ", s->needed_health, " of extraction", out);
-	add_flow("; to keep it at a quarter of the explosive limit ", s->needed_fire, "", out);
+	add_flow("; to keep the peak at the limit values it would take ", s->needed_health, " of fresh air", out);
+	if (s->needed_fire > 0 && isfinite(s->needed_fire)) {
+		tc_buffer_puts(out, "; to keep it at ");
+		tc_quantity_print(out, TC_T_SHARE, TC_DIM_NONE, default_of(plan, TC_D_LEL_SHARE), 2, NULL);
+		add_flow(" of the explosive limit ", s->needed_fire, "", out);
+	}
 	if (isinf(s->clear)) {
-		tc_buffer_puts(out, "; without extraction it stays");
+		tc_buffer_puts(out, "; with no more fresh air it stays");
 	} else if (s->clear > 0) {
-		tc_buffer_puts(out, "; mostly gone ");
+		tc_buffer_puts(out, "; down to ");
+		tc_quantity_print(out, TC_T_SHARE, TC_DIM_NONE, default_of(plan, TC_D_CLEAR_SHARE), 2, NULL);
+		tc_buffer_puts(out, " of the limit values ");
 		tc_duration_print(out, s->clear);
 		tc_buffer_puts(out, " after the work");
 	}

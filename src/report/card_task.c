@@ -338,10 +338,20 @@ bool tc_card_caution_at(const tc_caution_use *use, uint32_t step)
 void tc_card_caution_marks(const tc_plan *plan, const tc_task *task, tc_buffer *out)
 {
 	const tc_judgement *judgement = tc_card_judgement(plan);
-	const size_t from = out->length;
-	for (uint32_t i = 0; i < judgement->cautions; i++)
-		if (tc_card_caution_at(&judgement->caution[i], task->step->number))
-			tc_buffer_print(out, "%s!%u", out->length > from ? " " : "", (unsigned)i + 1);
+	const uint32_t step = task->step->number;
+	const char *between = "!";
+	for (uint32_t i = 0; i < judgement->cautions; i++) {
+		uint32_t last = i;
+		if (!tc_card_caution_at(&judgement->caution[i], step))
+			continue;
+		while (last + 1 < judgement->cautions && tc_card_caution_at(&judgement->caution[last + 1], step))
+			last++;
+		tc_buffer_print(out, "%s%u", between, (unsigned)i + 1);
+		if (last > i)
+			tc_buffer_print(out, "%s%u", last > i + 1 ? "–" : ", ", (unsigned)last + 1);
+		between = ", ";
+		i = last;
+	}
 }
 
 void tc_card_caution_why(const tc_caution_use *use, tc_buffer *out)

@@ -61,7 +61,7 @@ double tc_card_alarm(const tc_plan *plan, const tc_task *task);
 
 /* Cautions are numbered from 1 in the order of the judgement. */
 bool tc_card_caution_at(const tc_caution_use *use, uint32_t step);
-/* `!1, !4` of a task; those of the whole plan are not among them. */
+/* `!1–4, 8` of a task; those of the whole plan are not among them. */
 void tc_card_caution_marks(const tc_plan *plan, const tc_task *task, tc_buffer *out);
 /* Where and why a caution came up: `steps 2, 5–9; lamp black; H226`; may be empty. */
 void tc_card_caution_why(const tc_caution_use *use, tc_buffer *out);

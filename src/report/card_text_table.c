@@ -1,0 +1,145 @@
+/* The card's text: the timetable by day, with what stands at each step; and why there is none. */
+#include <math.h>
+#include <stdio.h>
+
+#include "report/card_text.h"
+
+#define BOX_AT 2u
+#define CLOCK_AT 6u /* columns of `[ ]` and its blank behind BOX_AT */
+#define CLOCK 7u    /* `+126:30` */
+#define STEP 4u
+#define TEXT_AT (CLOCK_AT + CLOCK + STEP + 2)
+
+/* --- pauses ------------------------------------------------------------------------------------------------------- */
+
+/* When hands are free again after the tasks before this one. */
+static double busy_until(const tc_timetable *table, uint32_t task)
+{
+	double until = 0;
+	for (uint32_t i = 0; i < task; i++)
+		if (table->task[i].end > until)
+			until = table->task[i].end;
+	return until;
+}
+
+/* What lies between this task and those before, and why. */
+static void add_pause(tc_card_sheet *s, uint32_t index)
+{
+	const tc_task *task = &s->plan->table->task[index];
+	const double pause = task->start - (index ? busy_until(s->plan->table, index) : task->start);
+	if (!(pause >= 60))
+		return;
+	tc_duration_print(&s->text, pause);
+	tc_buffer_puts(&s->text, " nothing to do");
+	const size_t from = s->text.length;
+	tc_buffer_puts(&s->text, ": ");
+	tc_card_held(s->plan, task, &s->text);
+	if (s->text.length == from + 2)
+		s->text.length = from;
+	tc_card_row_add(s, CLOCK_AT, "…", TEXT_AT);
+}
+
+/* --- a step ------------------------------------------------------------------------------------------------------- */
+
+static void add_cups(tc_card_sheet *s, uint32_t task)
+{
+	for (uint32_t i = 0; i < s->plan->supply->cups; i++) {
+		const tc_cupful *cup = &s->plan->supply->cup[i];
+		if (cup->task != task)
+			continue;
+		tc_buffer_puts(&s->text, "cup: ");
+		tc_card_cup(cup, &s->text);
+		tc_card_row_add(s, TEXT_AT, "", TEXT_AT + 2);
+		tc_card_cup_about(s->plan, cup, &s->text);
+		tc_card_row_add(s, TEXT_AT + 2, "", TEXT_AT + 2);
+	}
+}
+
+static void add_task(tc_card_sheet *s, uint32_t index)
+{
+	const tc_task *task = &s->plan->table->task[index];
+	char step[16];
+	tc_page_blanks(s->page, BOX_AT);
+	tc_page_put(s->page, TC_INK_STRONG, "[ ] ");
+	tc_card_clock(s->plan, task->start, &s->text);
+	tc_page_cell(s->page, TC_INK_STRONG, tc_words_text(&s->text), CLOCK, false);
+	s->text.length = 0;
+	snprintf(step, sizeof step, "%u", (unsigned)task->step->number);
+	tc_page_cell(s->page, TC_INK_FAINT, step, STEP, true);
+	tc_page_blanks(s->page, 2);
+	tc_card_task(s->plan, task, &s->text);
+	const size_t from = s->text.length;
+	tc_buffer_puts(&s->text, " (");
+	tc_card_takes(task, &s->text);
+	if (s->text.length == from + 2)
+		s->text.length = from;
+	else
+		tc_buffer_puts(&s->text, ")");
+	const size_t marks = s->text.length;
+	tc_buffer_puts(&s->text, " ");
+	tc_card_caution_marks(s->plan, task, &s->text);
+	if (s->text.length == marks + 1)
+		s->text.length = marks;
+	tc_page_wrap(s->page, TC_INK_PLAIN, tc_words_text(&s->text), TEXT_AT, TEXT_AT);
+	s->text.length = 0;
+	add_cups(s, index);
+	tc_card_latest(s->plan, task, &s->text);
+	tc_card_row_add(s, TEXT_AT, "", TEXT_AT + 2);
+}
+
+static void add_day(tc_card_sheet *s, double at)
+{
+	tc_page_break(s->page);
+	tc_card_day(s->plan, at, &s->text);
+	tc_page_wrap(s->page, TC_INK_STRONG, tc_words_text(&s->text), 0, 0);
+	s->text.length = 0;
+}
+
+void tc_card_text_table(tc_card_sheet *s)
+{
+	const tc_timetable *table = s->plan->table;
+	const bool timed = tc_card_has_times(s->plan);
+	tc_page_heading(s->page, timed ? "Timetable" : "The steps as written, without times");
+	if (timed && table->reordered)
+		tc_buffer_puts(&s->text, "Parts go side by side: some steps come earlier than the recipe writes them.");
+	tc_card_row_add(s, 0, "", 0);
+	for (uint32_t i = 0; i < table->tasks; i++) {
+		const double at = table->task[i].start;
+		if (timed && i > 0)
+			add_pause(s, i);
+		if (timed && (i == 0 || !tc_card_same_day(s->plan, at, table->task[i - 1].start)))
+			add_day(s, at);
+		add_task(s, i);
+	}
+}
+
+/* --- no times ------------------------------------------------------------------------------------------------------- */
+
+static void add_bound(tc_card_sheet *s, uint32_t number, const tc_bound *bound)
+{
+	char lead[16];
+	snprintf(lead, sizeof lead, "%u.", (unsigned)number);
+	tc_card_bound(s->plan, bound, &s->text);
+	tc_card_row_add(s, 2, lead, 5);
+	tc_card_bound_dropped(s->plan, bound, &s->text);
+	tc_card_row_add(s, 5, "given up:", 5);
+}
+
+void tc_card_text_conflict(tc_card_sheet *s)
+{
+	const tc_timetable *table = s->plan->table;
+	if (table->state == TC_TABLE_FOUND)
+		return;
+	tc_page_heading(s->page, "Why there is no timetable");
+	if (table->state == TC_TABLE_UNKNOWN)
+		tc_buffer_puts(&s->text,
+		    "There are more windows than can all be tried. Say fewer of them, or name the waits yourself.");
+	else if (table->conflicts == 0)
+		tc_buffer_puts(&s->text, "The order of the steps alone leaves no times.");
+	else
+		tc_buffer_print(&s->text, "These cannot all be kept%s; to give up any one of them would do:",
+		    table->smallest ? ", and fewer would not conflict" : "");
+	tc_card_row_add(s, 0, "", 0);
+	for (uint32_t i = 0; i < table->conflicts; i++)
+		add_bound(s, i + 1, &table->bound[table->conflict[i]]);
+}
