@@ -43,6 +43,7 @@ typedef struct tc_cupful {
 	double lives_until;       /* s; INFINITY: one-part, or no pot life is known */
 	uint32_t pours;
 	const tc_pour *pour; /* in the order of pouring: base, hardener, thinner */
+	uint32_t terms;      /* those of the mixing ratio; a pour after them is the thinner */
 	double ready;        /* ready to lay, all pours together */
 	double lands;        /* of it, wet film on the parts */
 	double lost;         /* what goes past and what stays in the cup */
