@@ -58,10 +58,10 @@ static tc_status settle_at_all(tc_planning *p)
 	return settle(p);
 }
 
-/* When the last layer is through-dry. */
-static double ready(const tc_judgement *timed)
+/* When all is done and the last layer is through-dry. */
+static double ready(const tc_timetable *table, const tc_judgement *timed)
 {
-	double last = 0;
+	double last = table->end;
 	for (uint32_t i = 0; timed && i < timed->model->parts; i++) {
 		const tc_part *part = &timed->model->part[i];
 		for (uint32_t k = 0; k < part->layers; k++) {
@@ -95,7 +95,7 @@ tc_status tc_plan_make(tc_worker *worker, tc_arena *arena, const tc_recipe *reci
 	status = tc_supply_make(arena, model, p.plan->table, &p.plan->supply);
 	if (status == TC_OK)
 		status = tc_breath_make(arena, model, p.plan->table, p.plan->supply, &p.plan->breath);
-	p.plan->ready = ready(p.plan->timed);
+	p.plan->ready = ready(p.plan->table, p.plan->timed);
 	*plan = p.plan;
 	return status == TC_OK && tc_arena_failed(arena) ? TC_NO_MEMORY : status;
 }

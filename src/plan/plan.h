@@ -17,7 +17,7 @@ typedef struct tc_plan {
 	const tc_judgement *timed;   /* at the table's times; steps have the recipe's numbers. NULL without times */
 	const tc_supply *supply;
 	const tc_breath *breath;
-	double ready;                /* when the last layer is through-dry, s; INFINITY: never, NAN: unknown */
+	double ready;                /* when all is done and the last layer through-dry, s; INFINITY: never, NAN: unknown */
 	uint32_t rounds;             /* tables made */
 	bool settled;                /* no rule asks for other times any more */
 } tc_plan;
