@@ -10,6 +10,7 @@
 #include "face/progress.h"
 #include "face/sheet.h"
 #include "face/signals.h"
+#include "face/spill.h"
 #include "face/walk.h"
 
 #define FILES_A_THREAD 32u       /* under way at once */
@@ -31,6 +32,7 @@ typedef struct check {
 	tc_output *output, *ledger_output;
 	tc_report *report, *trouble; /* a share for what the walk cannot look at */
 	tc_buffer text, lines;
+	tc_spill spill;
 	tc_examine_plan plan;
 	tc_progress progress;
 	job *jobs;
@@ -57,6 +59,25 @@ static void flush(check *c)
 		c->broken = true;
 	if (!c->broken && c->ledger_output && !tc_output_write(c->ledger_output, &c->lines))
 		c->broken = true;
+}
+
+static bool keep(void *user, unsigned list, tc_text text)
+{
+	check *c = user;
+	return tc_spill_keep(&c->spill, list, text);
+}
+
+static bool give(void *user, unsigned list, tc_buffer *to)
+{
+	check *c = user;
+	const bool good = tc_spill_give(&c->spill, list, to);
+	c->broken = c->broken || !good;
+	return good;
+}
+
+static void full(void *user)
+{
+	flush(user);
 }
 
 static void report_diags(check *c, const char *path, tc_diags *diags)
@@ -293,11 +314,15 @@ static bool start_jobs(check *c, unsigned threads)
 
 static bool start_report(check *c, unsigned threads)
 {
+	const tc_store store = {.user = c, .keep = keep, .give = give, .full = full};
 	tc_report_options style;
 	tc_style_of(&c->ground.options, c->output, &style);
+	style.repeats = c->ask.count > 1 || c->ask.list;
 	c->terminal = tc_output_is_terminal(c->output);
 	tc_progress_start(&c->progress, c->terminal);
 	c->report = tc_report_new(&style, c->ground.book.rulebook, NULL, &c->text);
+	if (c->report)
+		tc_report_store(c->report, &store);
 	c->trouble = c->report ? tc_report_share(c->report) : NULL;
 	c->walk = tc_walk_new(&c->ask);
 	c->fruitful = calloc(c->ask.count + 1, sizeof *c->fruitful);
@@ -368,6 +393,7 @@ static void finish(check *c)
 	tc_ground_close(&c->ground);
 	tc_buffer_free(&c->text);
 	tc_buffer_free(&c->lines);
+	tc_spill_end(&c->spill);
 }
 
 static int status_of(const check *c)
@@ -383,6 +409,7 @@ int tc_run_check(const tc_options *options)
 	const unsigned threads = options->jobs ? options->jobs : tc_jobs_processors();
 	tc_buffer_start(&c.text, NULL);
 	tc_buffer_start(&c.lines, NULL);
+	tc_spill_start(&c.spill);
 	tc_signals_catch();
 	if (start_ask(&c) && start_ground(&c) && start_ledger(&c) && (c.output = tc_output_open(options->output))) {
 		c.broken = false;

@@ -139,12 +139,12 @@ json_t *tc_json_total(tc_json *json, const tc_report *report)
 }
 
 /* A list of objects that were kept for the end, each with a comma before it. */
-static void write_list(tc_report *report, const char *lead, const tc_buffer *list)
+static void write_list(tc_report *report, const char *lead, tc_later list)
 {
+	const bool any = tc_later_any(report, list);
 	tc_buffer_puts(report->out, lead);
-	if (list->length)
-		tc_buffer_add(report->out, (tc_text){list->at + 1, list->length - 1});
-	tc_buffer_puts(report->out, list->length ? "\n ]" : "]");
+	tc_later_write(report, list, true);
+	tc_buffer_puts(report->out, any ? "\n ]" : "]");
 }
 
 void tc_json_end(tc_report *report, bool complete)
@@ -152,8 +152,8 @@ void tc_json_end(tc_report *report, bool complete)
 	tc_json json = {false};
 	json_t *summary = tc_json_total(&json, report);
 	tc_buffer_puts(report->out, report->sum->recipes ? "\n ]" : "]");
-	write_list(report, ",\n \"unreadable\": [", &report->sum->unreadable);
-	write_list(report, ",\n \"remarks\": [", &report->sum->remarks);
+	write_list(report, ",\n \"unreadable\": [", TC_LATER_UNREADABLE);
+	write_list(report, ",\n \"remarks\": [", TC_LATER_REMARKS);
 	tc_buffer_print(report->out, ",\n \"complete\": %s", complete ? "true" : "false");
 	write_member(report, &json, ",\n \"summary\": ", summary);
 	tc_buffer_puts(report->out, "\n}\n");

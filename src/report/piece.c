@@ -5,7 +5,7 @@
 #include "report/private.h"
 
 #define KEPT_ROOM (256u << 10) /* bytes of text for which a piece keeps its memory */
-#define NOTES_MOST (1u << 20) /* bytes of cautions that are kept for the end: those of some hundred recipes */
+#define NOTES_MOST (1u << 20)  /* bytes of cautions that are kept for the end: those of some hundred recipes */
 
 static void *get(const tc_allocator *from, void *old, size_t size)
 {
@@ -201,21 +201,22 @@ static void take_text(tc_report *report, const tc_piece *piece)
 		tc_buffer_add(report->to, (tc_text){piece->text.at + done, piece->text.length - done});
 }
 
-static void take_list(tc_buffer *to, const tc_buffer *from)
+static tc_text whole(const tc_buffer *buffer)
 {
-	if (from->length)
-		tc_buffer_add(to, (tc_text){from->at, from->length});
+	return (tc_text){buffer->at, buffer->length};
 }
 
 /* Cautions of more and more recipes are the same ones: beyond a bound only which they are is kept. */
-static void take_notes(tc_piece *sum, const tc_piece *piece)
+static void take_notes(tc_report *report, const tc_piece *piece)
 {
+	tc_piece *sum = report->sum;
 	for (uint32_t i = 0; i < piece->note_count && !sum->cut; i++) {
 		const tc_piece_mark *note = &piece->note[i];
-		sum->cut = sum->notes.length + (note->to - note->from) > NOTES_MOST;
+		sum->cut = sum->noted_bytes + (note->to - note->from) > NOTES_MOST;
 		if (sum->cut)
 			return;
-		tc_buffer_add(&sum->notes, (tc_text){piece->notes.at + note->from, note->to - note->from});
+		tc_later_take(report, TC_LATER_NOTES, (tc_text){piece->notes.at + note->from, note->to - note->from});
+		sum->noted_bytes += note->to - note->from;
 		put_in(sum->noted, note->caution);
 	}
 }
@@ -225,9 +226,10 @@ tc_status tc_report_take_in(tc_report *report, const tc_piece *piece)
 	tc_piece *sum = report->sum;
 	if (!failed(piece)) {
 		take_text(report, piece);
-		take_list(&sum->unreadable, &piece->unreadable);
-		take_list(&sum->remarks, &piece->remarks);
-		take_notes(sum, piece);
+		tc_later_take(report, TC_LATER_UNREADABLE, whole(&piece->unreadable));
+		if (tc_later_is_new(report, whole(&piece->remarks)))
+			tc_later_take(report, TC_LATER_REMARKS, whole(&piece->remarks));
+		take_notes(report, piece);
 	}
 	tc_summary_add(&sum->summary, &piece->summary);
 	tc_summary_add(&sum->shown, &piece->shown);
@@ -303,5 +305,7 @@ void tc_report_free(tc_report *report)
 	tc_arena_free(report->arena);
 	if (report->told)
 		get(report->from, report->told, 0);
+	if (report->seen)
+		get(report->from, report->seen, 0);
 	get(report->from, report, 0);
 }

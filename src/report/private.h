@@ -22,6 +22,7 @@ struct tc_piece {
 	tc_piece_mark *note; /* each of them */
 	uint32_t note_count, note_room;
 	uint64_t *noted;     /* of the sum: set of those that stand in `notes` */
+	size_t noted_bytes;  /* of the sum: of all that were taken in */
 	bool cut;            /* of the sum: no more are taken in */
 	tc_piece_mark *mark;
 	uint32_t marks, room;
@@ -47,6 +48,11 @@ struct tc_report {
 	tc_buffer *to;   /* where pieces are taken in; NULL: this is a share */
 	tc_arena *arena; /* of the recipe at hand */
 	tc_page page;    /* text */
+	tc_store store;  /* `keep` NULL: there is none */
+	bool stored[TC_STORE_LISTS]; /* it holds something of that list */
+	bool refused;                /* it takes no more */
+	uint64_t *seen;              /* SARIF: hashes of the artifacts that were taken in, where a file may come again */
+	size_t seen_count, seen_room;
 	const char *last_unread;
 	const char *last_file; /* SARIF: told last as an artifact */
 	uint64_t *told; /* lines: cautions that stand in an earlier piece of this share */
@@ -74,6 +80,16 @@ void tc_scratch_end(tc_report *report, tc_buffer *scratch);
  * the list, since that was cut. */
 void tc_noted(tc_report *report, const tc_caution *caution, size_t from);
 bool tc_is_unnoted(const tc_report *report, uint32_t caution);
+
+/* The lists for the end of a document. */
+typedef enum tc_later { TC_LATER_UNREADABLE, TC_LATER_REMARKS, TC_LATER_NOTES } tc_later;
+/* Takes in what a piece has of a list, or some of it. */
+void tc_later_take(tc_report *report, tc_later list, tc_text text);
+/* Is this artifact new to the report? */
+bool tc_later_is_new(tc_report *report, tc_text artifact);
+bool tc_later_any(const tc_report *report, tc_later list);
+/* Writes a list behind what was written, a piece after the other; `first`: without its first byte, the comma. */
+void tc_later_write(tc_report *report, tc_later list, bool first);
 
 /* Adds the counts of one to another. */
 void tc_summary_add(tc_summary *to, const tc_summary *more);

@@ -21,6 +21,7 @@ typedef struct tc_report_options {
 	unsigned width;        /* columns of the terminal, 0: 80 */
 	tc_verdict at_least;   /* the threshold, for the last line, exit codes in a log and what fails */
 	bool quiet;            /* text: only recipes with something to say, no cross-sections */
+	bool repeats;          /* SARIF: the same file may come again */
 } tc_report_options;
 
 typedef struct tc_report tc_report;
@@ -28,6 +29,17 @@ typedef struct tc_report tc_report;
 /* A report that collects into `out`. The caller may take and empty `out` between recipes (streaming). NULL: out of memory. */
 tc_report *tc_report_new(const tc_report_options *options, const tc_rulebook *rulebook, const tc_allocator *from, tc_buffer *out);
 void tc_report_free(tc_report *report);
+
+/* Where a report keeps what is wanted only at the end of its document, so that its memory does not grow with a collection. Three
+ * lists, each read from its beginning when all is there. Without a store, and where it refuses, they are kept in memory. */
+typedef struct tc_store {
+	void *user;
+	bool (*keep)(void *user, unsigned list, tc_text text);  /* behind what is there; false: no, and nothing of it is kept */
+	bool (*give)(void *user, unsigned list, tc_buffer *to); /* adds the next piece, at the end nothing; false: it cannot */
+	void (*full)(void *user); /* while the document is closed: `out` holds a lot, and may be taken and emptied */
+} tc_store;
+#define TC_STORE_LISTS 3u
+void tc_report_store(tc_report *report, const tc_store *store); /* before anything is added */
 
 /* From now on another threshold: that of the recipe that comes next. */
 void tc_report_at_least(tc_report *report, tc_verdict at_least);

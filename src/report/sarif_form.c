@@ -60,7 +60,8 @@ static void add_artifact(tc_report *report, tc_json *json, const char *path)
 	add_later(json, &report->now->remarks, ",\n    ", object);
 }
 
-/* A file is told once, whether recipes of it were judged or messages came of it. */
+/* A file is told once, whether recipes of it were judged or messages came of it; of the same file taken in again the report
+ * knows. */
 static void note_file(tc_report *report, tc_json *json, const char *path)
 {
 	if (report->last_file == path)
@@ -114,37 +115,41 @@ void tc_sarif_unreadable(tc_report *report, const char *path, const tc_diags *di
 	report->failed = report->failed || json.failed;
 }
 
-static void write_items(tc_report *report, const tc_buffer *list, bool first)
-{
-	if (list->length)
-		tc_buffer_add(report->out, (tc_text){list->at + first, list->length - first});
-}
-
 static void write_artifacts(tc_report *report)
 {
-	const tc_buffer *list = &report->sum->remarks;
+	const bool any = tc_later_any(report, TC_LATER_REMARKS);
 	tc_buffer_puts(report->out, ",\n   \"artifacts\": [");
-	write_items(report, list, true);
-	tc_buffer_puts(report->out, list->length ? "\n   ]" : "]");
+	tc_later_write(report, TC_LATER_REMARKS, true);
+	tc_buffer_puts(report->out, any ? "\n   ]" : "]");
 }
 
-/* Messages first, then the cautions of the recipes, then those that would stand there if the list had not been cut. */
-static void write_notifications(tc_report *report)
+/* Cautions that would stand in the list if that had not been cut. */
+static bool write_rest(tc_report *report, bool first)
 {
-	const tc_piece *sum = report->sum;
 	tc_json json = {false};
 	tc_buffer rest;
 	tc_buffer_start(&rest, report->from);
 	for (uint32_t i = 0; i < tc_library_cautions(report->library); i++)
 		if (tc_is_unnoted(report, i))
 			add_later(&json, &rest, NOTE, tc_sarif_bare_caution(&json, report->library, i));
-	tc_buffer_puts(report->out, ",\n     \"toolExecutionNotifications\": [");
-	write_items(report, &sum->unreadable, true);
-	write_items(report, &sum->notes, !sum->unreadable.length);
-	write_items(report, &rest, !sum->unreadable.length && !sum->notes.length);
-	tc_buffer_puts(report->out, sum->unreadable.length + sum->notes.length + rest.length ? "\n     ]" : "]");
+	const bool any = rest.length > 0;
+	if (any)
+		tc_buffer_add(report->out, (tc_text){rest.at + first, rest.length - first});
 	report->failed = report->failed || json.failed;
 	tc_scratch_end(report, &rest);
+	return any;
+}
+
+/* Messages first, then the cautions of the recipes. */
+static void write_notifications(tc_report *report)
+{
+	bool any = tc_later_any(report, TC_LATER_UNREADABLE);
+	tc_buffer_puts(report->out, ",\n     \"toolExecutionNotifications\": [");
+	tc_later_write(report, TC_LATER_UNREADABLE, true);
+	tc_later_write(report, TC_LATER_NOTES, !any);
+	any = any || tc_later_any(report, TC_LATER_NOTES);
+	any = write_rest(report, !any) || any;
+	tc_buffer_puts(report->out, any ? "\n     ]" : "]");
 }
 
 void tc_sarif_end(tc_report *report, bool complete)

@@ -257,6 +257,39 @@ wait
 [ "$(cat status)" = 2 ] || trouble="$trouble; exit $(cat status), not 2"
 verdict 'SIGINT while a list is waited for' "${trouble#; }"
 
+# --- lists for the end of a document ---------------------------------------------------------------------------------------
+# They are kept in files without a name; where these cannot be made, or the disk is full, in memory. The bytes are the same.
+mkdir unread
+seq 1500 | while read -r n; do printf 'recipe: Skiff %s\non: polystyrene\nstack: [{coat: no-such-paint}]\n' "$n" >unread/$n.yaml; done
+for form in sarif json; do
+	"$program" check --format=$form plans unread >kept.$form 2>err
+	TMPDIR=$root/no-such-folder "$program" check --format=$form plans unread >held.$form 2>err
+	(trap '' XFSZ; ulimit -f 64; "$program" check --format=$form plans unread 2>err) | cat >full.$form
+	: >out
+	trouble=
+	[ "$(tail -n 1 kept.$form)" = '}' ] || trouble='the document is not closed'
+	cmp -s kept.$form held.$form || trouble="$trouble; not the same without a folder for them"
+	cmp -s kept.$form full.$form || trouble="$trouble; not the same with a full disk"
+	[ "$(grep -c 'no-such-paint' kept.$form)" -ge 1500 ] || trouble="$trouble; not all messages"
+	verdict "what stands at the end, $form" "${trouble#; }"
+done
+rm -rf unread kept.* held.* full.*
+if [ -x /usr/bin/time ] && ! nm "$program" 2>/dev/null | grep -qE '__(asan|tsan)_init'; then
+	for form in sarif json; do
+		for count in plans many; do
+			timeout 120 /usr/bin/time -o used.$count -f '%M' "$program" check --jobs=1 --format=$form $count >/dev/null 2>err
+		done
+		: >out
+		less=$(tail -n 1 used.plans) more=$(tail -n 1 used.many)
+		trouble=
+		[ "$more" -lt $((less + 1024)) ] || trouble="$less kB for 600 plans, $more kB for 5000"
+		verdict "the memory of $form does not grow with the files" "$trouble"
+	done
+else
+	skipped=$((skipped + 2))
+	echo 'skip  memory of SARIF and JSON: no `time` here, or sanitizers'
+fi
+
 # --- progress ----------------------------------------------------------------------------------------------------------
 # Only a terminal shows how far the run is, and not where the report stands in the same one.
 if command -v script >/dev/null 2>&1; then

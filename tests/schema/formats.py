@@ -241,6 +241,15 @@ def check_thresholds(folder):
     expect(whole, "exit status", run("line", whole)[0], 1)
 
 
+def check_repeats():
+    """A file that is named twice is an artifact once."""
+    path = os.path.join("examples", "ferry.yaml")
+    _, log = run("sarif", path, "." + os.sep + path, path, "examples")
+    uris = [a["location"]["uri"] for a in json.loads(log)["runs"][0]["artifacts"]]
+    expect("a file named twice", "artifacts", len(set(uris)), len(uris))
+    expect("a file named twice", "ferry.yaml", uris.count("examples/ferry.yaml"), 1)
+
+
 def check(path, schema, folder):
     counts["files"] += 1
     _, text = run("json", path)
@@ -270,6 +279,7 @@ def main():
             check(path, schema, folder)
         check_edits(folder)
         check_thresholds(folder)
+        check_repeats()
     for what in ("open", "suppressed", "fixes", "healed"):
         if not counts[what]:
             fail("formats.py", f"no {what} was met: the recipes made here no longer bring it up")

@@ -3,6 +3,7 @@
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <string.h>
 
 #include <cmocka.h>
@@ -38,8 +39,8 @@ static void set_up(bench *b)
 
 static void judge(bench *b, const char *text)
 {
-	if (judge_text(b->worker, b->arena, b->rulebook, "recipe.yaml", text, strlen(text), false, &b->judgement, b->diags) !=
-	    TC_OK) {
+	if (judge_text(b->worker, b->arena, b->rulebook, "recipe.yaml", text, strlen(text), false, &b->judgement,
+	        b->diags) != TC_OK) {
 		show(b->diags);
 		fail();
 	}
@@ -53,9 +54,10 @@ static void take_down(bench *b)
 }
 
 /* Errors, a caution, an acceptance that accepts nothing. */
-static const char plan[] = "recipe: Skiff & <sons>\non: styrene\nstack:\n  - coat: hot-paint\n    role: colour\n    pass: wet\n"
-                           "  - wait: 1 h\n  - coat: hot-paint\n    role: colour\n    pass: wet\n"
-                           "accept:\n  - {defect: blushing, because: none is left}\n";
+static const char plan[] =
+    "recipe: Skiff & <sons>\non: styrene\nstack:\n  - coat: hot-paint\n    role: colour\n    pass: wet\n"
+    "  - wait: 1 h\n  - coat: hot-paint\n    role: colour\n    pass: wet\n"
+    "accept:\n  - {defect: blushing, because: none is left}\n";
 
 /* --- memory ------------------------------------------------------------------------------------------------------- */
 
@@ -139,6 +141,94 @@ static void no_caution_is_lost_where_they_are_cut(void **state)
 	take_down(&b);
 }
 
+/* A store that holds its lists in memory, and takes no more after some bytes. */
+typedef struct shelf {
+	tc_buffer list[TC_STORE_LISTS];
+	size_t given[TC_STORE_LISTS], most, fullest;
+	tc_buffer *out;
+} shelf;
+
+static bool shelf_keep(void *user, unsigned list, tc_text text)
+{
+	shelf *s = user;
+	if (s->list[list].length + text.length > s->most)
+		return false;
+	tc_buffer_add(&s->list[list], text);
+	return true;
+}
+
+static bool shelf_give(void *user, unsigned list, tc_buffer *to)
+{
+	shelf *s = user;
+	const size_t left = s->list[list].length - s->given[list], now = left < 1000 ? left : 1000;
+	if (now)
+		tc_buffer_add(to, (tc_text){s->list[list].at + s->given[list], now});
+	s->given[list] += now;
+	return true;
+}
+
+static void shelf_full(void *user)
+{
+	shelf *s = user;
+	s->fullest = s->out->length > s->fullest ? s->out->length : s->fullest;
+}
+
+static void write_many(bench *b, tc_format format, size_t most, shelf *s, tc_buffer *out)
+{
+	const tc_report_options options = {.format = format};
+	const tc_store store = {s, shelf_keep, shelf_give, shelf_full};
+	char paths[1500][32];
+	*s = (shelf){.most = most, .out = out};
+	for (unsigned i = 0; i < TC_STORE_LISTS; i++)
+		tc_buffer_start(&s->list[i], NULL);
+	tc_buffer_start(out, NULL);
+	tc_report *report = tc_report_new(&options, b->rulebook, NULL, out);
+	assert_non_null(report);
+	if (most)
+		tc_report_store(report, &store);
+	for (int i = 0; i < 1500; i++) {
+		snprintf(paths[i], sizeof paths[i], "boats/tin-%d.yaml", i);
+		assert_int_equal(tc_report_recipe(report, paths[i], b->judgement), TC_OK);
+		assert_int_equal(tc_report_unreadable(report, paths[i], b->diags), TC_OK);
+	}
+	assert_int_equal(tc_report_end(report, true), TC_OK);
+	tc_report_free(report);
+}
+
+static void put_away(shelf *s, tc_buffer *out)
+{
+	for (unsigned i = 0; i < TC_STORE_LISTS; i++)
+		tc_buffer_free(&s->list[i]);
+	tc_buffer_free(out);
+}
+
+/* What is kept elsewhere, all of it or until there is no more room, comes back in its place. */
+static void a_store_changes_no_byte(void **state)
+{
+	static const tc_format formats[] = {TC_FORMAT_SARIF, TC_FORMAT_JSON};
+	static const size_t most[] = {SIZE_MAX, 100000};
+	bench b = {0};
+	shelf none, some;
+	tc_buffer whole, out;
+	(void)state;
+	set_up(&b);
+	judge(&b, "recipe: Tin boat\non: tin\nstack: [{coat: cool-paint, pass: light}]\n");
+	tc_diag_add(
+	    b.diags, TC_ERROR, "no-recipe", (tc_place){NULL, 1, 1}, "no recipe of a boat in this file, it seems");
+	for (size_t f = 0; f < 2; f++)
+		for (size_t m = 0; m < 2; m++) {
+			write_many(&b, formats[f], 0, &none, &whole);
+			write_many(&b, formats[f], most[m], &some, &out);
+			assert_int_equal(out.length, whole.length);
+			assert_memory_equal(out.at, whole.at, whole.length);
+			assert_true(some.list[0].length > 0 && some.given[0] == some.list[0].length);
+			assert_true(some.fullest > 0);
+			put_away(&none, &whole);
+			put_away(&some, &out);
+		}
+	take_down(&b);
+}
+
 static void schemas_survive_failing_allocations(void **state)
 {
 	bench b = {0};
@@ -184,8 +274,9 @@ static void a_name_outlives_edits_elsewhere(void **state)
 	char one[TC_FINGERPRINT_SIZE], other[TC_FINGERPRINT_SIZE];
 	(void)state;
 	name_of("recipe: Skiff\non: styrene\nstack: [{coat: hot-paint, pass: wet}]\n", 0, one);
-	name_of("# a word\nrecipe: Skiff\n\non: styrene\nstack:\n  - do: look\n  - wait: 2 h\n  - coat: hot-paint\n    pass: wet\n", 0,
-	    other);
+	name_of("# a word\nrecipe: Skiff\n\non: styrene\nstack:\n  - do: look\n  - wait: 2 h\n  - coat: hot-paint\n    "
+	        "pass: wet\n",
+	    0, other);
 	assert_string_equal(one, other);
 	name_of("recipe: Skiff\non: styrene\nstack: [{coat: hot-paint, pass: medium, coats: 3}]\n", 0, other);
 	assert_string_equal(one, other);
@@ -198,7 +289,8 @@ static void a_name_outlives_edits_elsewhere(void **state)
 /* --- advice as edits ---------------------------------------------------------------------------------------------- */
 
 /* The text after the first fix of a made-up advice at the plan's first finding. */
-static void expect_fix(const char *text, tc_edit edit, const char *yaml, double amount, bool after, const char *expected)
+static void expect_fix(
+    const char *text, tc_edit edit, const char *yaml, double amount, bool after, const char *expected)
 {
 	bench b = {0};
 	tc_fix fix;
@@ -213,7 +305,8 @@ static void expect_fix(const char *text, tc_edit edit, const char *yaml, double 
 	tc_buffer_start(&out, NULL);
 	uint32_t line = 1, column = 1, next = 0;
 	for (const char *c = text;; c++) { /* the plans here are ASCII */
-		while (made && next < fix.edits && fix.edit[next].from.line == line && fix.edit[next].from.column == column) {
+		while (made && next < fix.edits && fix.edit[next].from.line == line &&
+		       fix.edit[next].from.column == column) {
 			tc_buffer_puts(&out, fix.edit[next].text);
 			while (line != fix.edit[next].to.line || column != fix.edit[next].to.column) {
 				column = *c == '\n' ? 1 : column + 1;
@@ -244,11 +337,13 @@ static void steps_are_put_in(void **state)
 	    HEAD "  - wait: 2 h\n    at: 30 °C\n  - coat: hot-paint # now\n    pass: wet\n");
 	expect_fix(HEAD "- coat: hot-paint\n  pass: wet", TC_EDIT_INSERT, "cure: lamp", 0, true,
 	    HEAD "- coat: hot-paint\n  pass: wet\n- cure: lamp");
-	expect_fix("recipe: Skiff\non: styrene\nstack: [{coat: hot-paint, pass: wet}]\n", TC_EDIT_WAIT, "wait: 2 h", 0, false,
-	    "recipe: Skiff\non: styrene\nstack: [{wait: 2 h}, {coat: hot-paint, pass: wet}]\n");
-	expect_fix("recipe: Skiff\nparts: {hull: {substrate: styrene}, 'a, b': {substrate: tin}}\nstack:\n  - coat: hot-paint\n    pass: wet\n",
+	expect_fix("recipe: Skiff\non: styrene\nstack: [{coat: hot-paint, pass: wet}]\n", TC_EDIT_WAIT, "wait: 2 h", 0,
+	    false, "recipe: Skiff\non: styrene\nstack: [{wait: 2 h}, {coat: hot-paint, pass: wet}]\n");
+	expect_fix("recipe: Skiff\nparts: {hull: {substrate: styrene}, 'a, b': {substrate: tin}}\nstack:\n  - coat: "
+	           "hot-paint\n    pass: wet\n",
 	    TC_EDIT_INSERT, "cure: lamp", 0, false,
-	    "recipe: Skiff\nparts: {hull: {substrate: styrene}, 'a, b': {substrate: tin}}\nstack:\n  - cure: lamp\n    on: hull\n  - coat: hot-paint\n    pass: wet\n");
+	    "recipe: Skiff\nparts: {hull: {substrate: styrene}, 'a, b': {substrate: tin}}\nstack:\n  - cure: lamp\n    "
+	    "on: hull\n  - coat: hot-paint\n    pass: wet\n");
 }
 
 static void keys_are_changed(void **state)
@@ -267,9 +362,10 @@ static void waits_are_shortened_and_steps_left_out(void **state)
 	(void)state;
 	expect_fix(HEAD "  - wait: 3 h\n  - coat: hot-paint\n    pass: wet\n", TC_EDIT_SHORTEN, NULL, 3600, false,
 	    HEAD "  - wait: 2 h\n  - coat: hot-paint\n    pass: wet\n");
-	expect_fix(HEAD "  - wait: 1 h\n  - coat: hot-paint\n    pass: wet\n", TC_EDIT_SHORTEN, NULL, 7200, false, NULL);
-	expect_fix(HEAD "  - coat: hot-paint\n    pass: wet\n  # a word\n  - wait: 3 h\n", TC_EDIT_REMOVE, NULL, 0, false,
-	    HEAD "  # a word\n  - wait: 3 h\n");
+	expect_fix(
+	    HEAD "  - wait: 1 h\n  - coat: hot-paint\n    pass: wet\n", TC_EDIT_SHORTEN, NULL, 7200, false, NULL);
+	expect_fix(HEAD "  - coat: hot-paint\n    pass: wet\n  # a word\n  - wait: 3 h\n", TC_EDIT_REMOVE, NULL, 0,
+	    false, HEAD "  # a word\n  - wait: 3 h\n");
 	expect_fix(HEAD "  - coat: hot-paint\n    pass: wet\n", TC_EDIT_REMOVE, NULL, 0, false, NULL);
 }
 
@@ -292,6 +388,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 	    cmocka_unit_test(reports_survive_every_failing_allocation),
 	    cmocka_unit_test(no_caution_is_lost_where_they_are_cut),
+	    cmocka_unit_test(a_store_changes_no_byte),
 	    cmocka_unit_test(schemas_survive_failing_allocations),
 	    cmocka_unit_test(a_name_outlives_edits_elsewhere),
 	    cmocka_unit_test(steps_are_put_in),
