@@ -7,7 +7,6 @@ PREFIX  ?= /usr/local
 LIBDIR  ?= $(PREFIX)/lib
 INCLUDEDIR ?= $(PREFIX)/include
 CC      ?= cc
-CXX     ?= c++
 VERSION := 0.1.0
 # Of the library's interface: goes up when programs built with an earlier one would break (docs/embedding.md).
 ABI     := 0
@@ -19,23 +18,20 @@ WARN    := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -W
 CFLAGS  ?= -O2 -g
 ALL_CFLAGS := -std=c17 -D_GNU_SOURCE -DTC_VERSION='"$(VERSION)"' -DHASH_NONFATAL_OOM=1 -Isrc -fvisibility=hidden -fPIC \
            -ffp-contract=off -fno-math-errno $(WARN) $(CFLAGS) $(SAN)
-# One file is of C++: it speaks to cctz, the library of time zones (docs/design.md says why that one).
-CXX_WARN := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wno-sign-conversion
-CXX_FLAGS := -std=c++17 -Isrc -fvisibility=hidden -fPIC $(CXX_WARN) $(CFLAGS) $(SAN)
-LIBS    := -lyaml -lpcre2-8 -ljansson -lcctz -lstdc++ -lm -pthread
+LIBS    := -lyaml -lpcre2-8 -ljansson -lm -pthread
 
 # The floors, ground floor first: each may use those before it (tests/house/floors.sh watches). The rulebook's image is made by
 # those below api, which carries it.
 BELOW   := base read science library rule stack judge plan report
 FLOORS  := $(BELOW) api
 SOURCES := $(foreach f,$(BELOW),$(sort $(wildcard src/$(f)/*.c)))
-OBJECTS := $(SOURCES:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/obj/plan/zone_read.o
+OBJECTS := $(SOURCES:src/%.c=$(BUILD)/obj/%.o)
 API     := $(sort $(wildcard src/api/*.c))
 API_OBJECTS := $(API:src/%.c=$(BUILD)/obj/%.o) $(BUILD)/obj/builtin.o
 FACE    := $(filter-out src/face/make_image.c,$(sort $(wildcard src/face/*.c)))
 RULES   := $(sort $(wildcard rules/*/*.yaml))
 # What the rule language is compiled by: a change there outdates the image.
-PACKAGES := gcc g++ make libc6-dev libyaml-dev libpcre2-dev libjansson-dev libcmocka-dev uthash-dev libcctz-dev tzdata
+PACKAGES := gcc make libc6-dev libyaml-dev libpcre2-dev libjansson-dev libcmocka-dev uthash-dev tzdata
 CHECK_PACKAGES := clang g++ mandoc pkgconf libxml2-utils python3 python3-jsonschema python3-yaml
 
 comma := ,
@@ -75,11 +71,6 @@ $(BUILD)/obj/%.o: src/%.c
 	$(call say,CC,$<)
 	@mkdir -p $(@D)
 	$(Q)$(CC) $(ALL_CFLAGS) -MMD -MP -c $< -o $@
-
-$(BUILD)/obj/plan/zone_read.o: src/plan/zone_read.cc src/plan/zone_read.h
-	$(call say,CXX,$<)
-	@mkdir -p $(@D)
-	$(Q)$(CXX) $(CXX_FLAGS) -c $< -o $@
 
 $(BUILD)/floors.a: $(OBJECTS)
 	$(call say,AR,$@)

@@ -5,8 +5,8 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-/* Years that a plan may speak of. Before 1970 time zones are not recorded well; with the 100 years that a plan may take
- * (TC_TIME_MAX) the last one lies within the 400 years for which the rules of a zone are written out (plan/zone_read.cc). */
+/* Years that a plan may speak of. Before 1970 time zones are not recorded well; a later century than the last one is a slip of
+ * the pen. */
 #define TC_YEAR_FIRST 1970
 #define TC_YEAR_LAST 2299
 

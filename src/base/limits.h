@@ -21,6 +21,7 @@
 #define TC_EXPOSED_MAX     64u         /* materials that one part shows at one moment */
 #define TC_MIX_PARTS_MAX   4u          /* terms of a ratio such as 4:1:1 */
 #define TC_BLEND_MAX       16u         /* solvents of one blend */
+#define TC_SESSIONS_MAX    1024u       /* lines of `sessions`: a day each, for almost three years */
 #define TC_TIME_MAX        (100.0 * 365.25 * 86400.0) /* s; a wait longer than a century is a slip of the pen */
 
 /* --- rulebook ----------------------------------------------------------------------------------------------- */
@@ -44,6 +45,10 @@
 #define TC_MATCH_DEPTH     1000u       /* PCRE2 depth limit */
 #define TC_MATCH_HEAP_KIB  4096u       /* PCRE2 heap limit, KiB */
 #define TC_SYMBOL_TEXT_MAX 64u         /* an id */
+
+/* --- plan --------------------------------------------------------------------------------------------------- */
+#define TC_NETWORK_STEPS_MAX 20000000u /* bounds looked at in one question to a network: some 100 ms */
+#define TC_NETWORK_TRIES_MAX 20000u    /* windows tried in one search */
 
 _Static_assert(TC_PARTS_MAX <= 64 && TC_SYMBOLS_MAX <= 64, "a set of parts or of words is one 64-bit word");
 

@@ -118,6 +118,79 @@ static void add_workshop(in_force *f)
 	}
 }
 
+/* --- hours ------------------------------------------------------------------------------------------------------- */
+
+static void add_clock_time(in_force *f, unsigned minute)
+{
+	tc_buffer_print(&f->text, "%02u:%02u", minute / 60, minute % 60);
+}
+
+static void add_from_to(in_force *f, unsigned from, unsigned to)
+{
+	add_clock_time(f, from);
+	tc_buffer_puts(&f->text, " to ");
+	add_clock_time(f, to > TC_DAY_MINUTES ? to - TC_DAY_MINUTES : to);
+}
+
+/* Days of the week: ranges of three and more by their ends. */
+static void add_days(in_force *f, uint8_t days)
+{
+	static const char names[7][4] = {"mon", "tue", "wed", "thu", "fri", "sat", "sun"};
+	const char *between = "";
+	for (unsigned day = 0; day < 7; day++) {
+		unsigned last = day;
+		while (last < 6 && days >> (last + 1) & 1)
+			last++;
+		if (!(days >> day & 1))
+			continue;
+		last = last - day < 2 ? day : last;
+		tc_buffer_print(&f->text, "%s%s", between, names[day]);
+		if (last > day)
+			tc_buffer_print(&f->text, "-%s", names[last]);
+		between = ", ";
+		day = last;
+	}
+}
+
+/* Of several rows of one key the first names it and says where it comes from. */
+static void add_hours_row(in_force *f, bool first)
+{
+	if (first)
+		add_place(f, f->settings->common->times.hours.place);
+	add_row(f, first ? "sessions" : "");
+}
+
+static void add_sessions(in_force *f)
+{
+	const tc_hours *hours = f->settings && f->settings->common ? &f->settings->common->times.hours : NULL;
+	for (uint32_t i = 0; hours && i < hours->weeklies; i++) {
+		const tc_weekly *w = &hours->weekly[i];
+		add_days(f, w->days);
+		tc_buffer_char(&f->text, ' ');
+		add_from_to(f, w->from, w->to);
+		add_hours_row(f, i == 0);
+	}
+	for (uint32_t i = 0; hours && i < hours->dateds; i++) {
+		const tc_dated *d = &hours->dated[i];
+		tc_buffer_print(&f->text, "%04d-%02u-%02u ", (int)d->date.year, d->date.month, d->date.day);
+		if (d->to > 0)
+			add_from_to(f, d->from, d->to);
+		else
+			tc_buffer_puts(&f->text, "none");
+		add_hours_row(f, i == 0 && hours->weeklies == 0);
+	}
+}
+
+static void add_zone(in_force *f)
+{
+	const tc_times *times = f->settings && f->settings->common ? &f->settings->common->times : NULL;
+	if (!times || !times->zone)
+		return;
+	tc_buffer_puts(&f->text, times->zone);
+	add_place(f, times->zone_place);
+	add_row(f, "zone");
+}
+
 /* --- lists ------------------------------------------------------------------------------------------------------- */
 
 static void add_shelf(in_force *f)
@@ -169,6 +242,8 @@ static void add_path(in_force *f, const char *path)
 	add_at_least(f);
 	add_rules(f);
 	add_workshop(f);
+	add_sessions(f);
+	add_zone(f);
 	add_shelf(f);
 	add_required(f);
 	add_excluded(f);

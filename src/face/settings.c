@@ -30,7 +30,7 @@ typedef struct reading {
 	tc_settings *made;
 	const tc_source *source;
 	tc_diags *diags;
-	const tc_node *workshop, *shelf;
+	tc_common_nodes common;
 } reading;
 
 static void wrong(const reading *r, const tc_node *node, const char *id, const char *key, const char *such)
@@ -151,12 +151,22 @@ static void read_outermost(reading *r, const tc_node *node)
 
 static void read_workshop(reading *r, const tc_node *node)
 {
-	r->workshop = node;
+	r->common.workshop = node;
 }
 
 static void read_shelf(reading *r, const tc_node *node)
 {
-	r->shelf = node;
+	r->common.shelf = node;
+}
+
+static void read_sessions(reading *r, const tc_node *node)
+{
+	r->common.sessions = node;
+}
+
+static void read_zone(reading *r, const tc_node *node)
+{
+	r->common.zone = node;
 }
 
 static void read_words(reading *r, const tc_node *node)
@@ -171,7 +181,7 @@ static void read_key(reading *r, const tc_node *key, const tc_node *value)
 		const char *name;
 		void (*read)(reading *, const tc_node *);
 	} keys[] = {{"settings", read_words}, {"remark", read_words}, {"outermost", read_outermost},
-	    {"rules", read_rules}, {"at_least", read_at_least}, {"workshop", read_workshop}, {"shelf", read_shelf},
+	    {"rules", read_rules}, {"at_least", read_at_least}, {"workshop", read_workshop}, {"shelf", read_shelf}, {"sessions", read_sessions}, {"zone", read_zone},
 	    {"exclude", read_exclude}, {"require", read_require}};
 	tc_nearest nearest = TC_NEAREST(tc_node_text(key));
 	for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
@@ -185,17 +195,18 @@ static void read_key(reading *r, const tc_node *key, const tc_node *value)
 	    "no key `%s` in settings" TC_NEAR_F, key->text, TC_NEAR(nearest, ""));
 }
 
-/* Workshop and shelf need the library: not before there is one. */
+/* Workshop and shelf need the library, hours come with them: not before there is one. */
 static void read_common(reading *r)
 {
 	tc_settings *made = r->made;
 	const tc_common *outer = made->outer ? made->outer->common : NULL;
 	const tc_reader reader = {.read = tc_file_beside};
 	made->common = outer;
-	if (!r->desk->rulebook || (!r->workshop && !r->shelf))
+	const tc_common_nodes *said = &r->common;
+	if (!r->desk->rulebook || !(said->workshop || said->shelf || said->sessions || said->zone))
 		return;
 	if (tc_common_read(r->desk->arena, tc_rulebook_library(r->desk->rulebook), r->desk->finder, &reader, r->source,
-	        r->workshop, r->shelf, outer, r->diags, &made->common) != TC_OK)
+	        said, outer, r->diags, &made->common) != TC_OK)
 		made->common = outer;
 }
 

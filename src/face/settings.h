@@ -42,7 +42,7 @@ struct tc_settings {
 	tc_place rules_place;
 	uint32_t require; /* bits */
 	tc_place require_place[TC_REQUIRE_COUNT];
-	const tc_common *common; /* workshop and shelf of this and all further up; NULL: nobody says any */
+	const tc_common *common; /* workshop, shelf, sessions and zone of this and all further up; NULL: nobody says any */
 };
 
 /* Reads settings and keeps them until it is freed. */

@@ -461,15 +461,33 @@ static bool make_hours(tc_arena *arena, tc_calendar *c, const tc_hours *hours)
 /* Years before and after what is needed of a zone. */
 #define MARGIN (366 * (int64_t)TC_DAY_SECONDS)
 
+static void refuse_zone(tc_arena *arena, const char *name, tc_place place, tc_status status, tc_diags *diags)
+{
+	const char *near = status == TC_BAD ? tc_zone_nearest(arena, name) : NULL;
+	if (near)
+		tc_diag_add(diags, TC_ERROR, "unknown-zone", place, "no time zone `%s` is known here; `%s` is near",
+		    name, near);
+	else if (status == TC_BAD)
+		tc_diag_add(diags, TC_ERROR, "unknown-zone", place,
+		    "no time zone `%s` is known here; write its IANA name, such as `Etc/UTC`", name);
+	else
+		tc_diag_add(diags, TC_ERROR, "unknown-zone", place,
+		    "this machine has no database of time zones to look up `%s` in; install the package tzdata, or "
+		    "leave the "
+		    "zone out",
+		    name);
+}
+
 static tc_status make_clock(tc_arena *arena, tc_calendar *c, const tc_recipe *recipe, const char *name, tc_wall start,
     bool wished, tc_diags *diags)
 {
 	const int64_t wall = (int64_t)tc_date_number(start.date) * TC_DAY_SECONDS + start.minute * 60;
 	const tc_status status =
 	    tc_zone_new(arena, name, wall - MARGIN, wall + (int64_t)TC_TIME_MAX + MARGIN, &c->zone);
-	if (status == TC_BAD)
-		tc_diag_add(diags, TC_ERROR, "unknown-zone", wished ? (tc_place){0} : recipe->times.zone_place,
-		    "no time zone `%s` is known here; write its IANA name, such as `Etc/UTC`", name);
+	if (status == TC_BAD || status == TC_SYSTEM) {
+		refuse_zone(arena, name, wished ? (tc_place){0} : recipe->times.zone_place, status, diags);
+		return tc_arena_failed(arena) ? TC_NO_MEMORY : TC_BAD;
+	}
 	if (status != TC_OK)
 		return status;
 	c->origin = tc_zone_utc(c->zone, wall);

@@ -19,11 +19,13 @@ typedef struct tc_zone {
 } tc_zone;
 
 /*
- * The rows of a zone of the system's time zone database from `from` to `to` (s, UTC), in the arena. `name` NULL: none.
- * TC_BAD: there is no such zone. The library that reads it keeps what it read for the next time, under a lock; the table is
- * a copy that nobody else knows.
+ * The rows of a zone of the system's time zone database from `from` to `to` (s, UTC; years 1900 to 9000), in the arena. `name`
+ * NULL: none. TC_BAD: there is no such zone. TC_SYSTEM: the system has no such database.
  */
 tc_status tc_zone_new(tc_arena *arena, const char *name, int64_t from, int64_t to, const tc_zone **zone);
+
+/* The name of the database that is nearest to one that is not in it, in the arena. NULL: none is near, or it has no list. */
+const char *tc_zone_nearest(tc_arena *arena, const char *name);
 
 /* What holds at a moment. */
 const tc_zone_row *tc_zone_at(const tc_zone *zone, int64_t utc);

@@ -1,25 +1,33 @@
-/* The way to the library of time zones, which is of C++: for zone.c alone. */
+/* Time zones from the bytes of the time zone database. For zone.c, tests and fuzzing. */
 #ifndef TC_PLAN_ZONE_READ_H
 #define TC_PLAN_ZONE_READ_H
 
-#include <stdbool.h>
-#include <stdint.h>
+#include "base/text.h"
+#include "plan/zone.h"
 
-#ifdef __cplusplus
-extern "C" {
-#endif
+#define TC_ZONE_FILE_MAX (1u << 20) /* bytes; the largest of the database has some 4 kB */
 
-typedef enum tc_zone_answer { TC_ZONE_READ, TC_ZONE_UNKNOWN, TC_ZONE_NO_MEMORY } tc_zone_answer;
+/*
+ * The bytes of a file as RFC 9636 has them (TZif, versions 1 to 4, without leap seconds), from `from` to `to` (s, UTC). The
+ * zone keeps nothing of the bytes; its name is not set. TC_BAD: they are no such file.
+ */
+tc_status tc_zone_parse(tc_arena *arena, const char *bytes, size_t length, int64_t from, int64_t to, tc_zone *zone);
 
-/* Takes what holds from a moment on (s, UTC): s ahead of UTC, and the name of that clock, which lives during the call. False:
- * enough. */
-typedef bool tc_zone_take(void *user, int64_t from, int32_t offset, const char *name);
+/* What is read of a rule such as `CET-1CEST,M3.5.0,M10.5.0/3` (POSIX.1-2017 §8.3, RFC 9636 §3.3.1). */
+typedef struct tc_zone_date {
+	char form; /* 'J' days without leap days from 1, 'n' with them from 0, 'M' weekday of a month */
+	int32_t day, month, week;
+	int32_t time; /* s from 00:00; may be negative, or of a later day */
+} tc_zone_date;
+typedef struct tc_zone_rule {
+	tc_text name, summer_name;
+	int32_t offset, summer_offset; /* s ahead of UTC */
+	bool summer;                   /* clocks change */
+	tc_zone_date begins, ends;
+} tc_zone_rule;
+bool tc_zone_rule_read(tc_text text, tc_zone_rule *rule);
 
-/* Calls `take` for what holds at `from`, and for each change after it until `to`. From any thread. */
-tc_zone_answer tc_zone_walk(const char *name, int64_t from, int64_t to, tc_zone_take *take, void *user);
-
-#ifdef __cplusplus
-}
-#endif
+/* When summer time begins and ends in a year, s, UTC. */
+void tc_zone_rule_year(const tc_zone_rule *rule, int32_t year, int64_t *begins, int64_t *ends);
 
 #endif

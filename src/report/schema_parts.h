@@ -56,4 +56,9 @@ json_t *tc_schema_book(tc_schema *s);
 /* For tests: has a key of stack/key.def (TC_KEY_…) its row at that place? */
 bool tc_schema_has_key(uint32_t key, uint32_t place);
 
+/* schema_time.c */
+json_t *tc_schema_start(tc_schema *s);
+json_t *tc_schema_sessions(tc_schema *s);
+json_t *tc_schema_zone(tc_schema *s);
+
 #endif

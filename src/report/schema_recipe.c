@@ -14,8 +14,9 @@ typedef enum form {
 	QUANTITY,
 	MATERIAL,
 	PLACES,
-	DATE,
-	TEXTS,
+	START,
+	SESSIONS,
+	ZONE,
 	MAPPING,
 	LIST,
 	EITHER,
@@ -134,8 +135,10 @@ static json_t *scalar_of(tc_schema *s, const row *r)
 		return quantity(s, number);
 	case MATERIAL:
 		return tc_schema_material(s, number);
-	case DATE:
-		return tc_schema_pattern(s, "^[ \\t]*[0-9]{4}-[0-9]{2}-[0-9]{2}(?:[ T][0-9]{2}:[0-9]{2})?[ \\t]*$");
+	case START:
+		return tc_schema_start(s);
+	case ZONE:
+		return tc_schema_zone(s);
 	case RULE:
 		return rule_ids(s);
 	case SIZE:
@@ -151,8 +154,8 @@ static json_t *value_of(tc_schema *s, const row *r)
 	switch (r->form) {
 	case PLACES:
 		return tc_schema_places(s);
-	case TEXTS:
-		return texts(s);
+	case SESSIONS:
+		return tc_schema_sessions(s);
 	case MAPPING:
 		return place_ref(s, place);
 	case LIST:
@@ -274,6 +277,8 @@ json_t *tc_schema_settings(tc_schema *s)
 	    {"workshop", place_ref(s, IN_WORKSHOP),
 	        "what every recipe would have to say; its own words come before it"},
 	    {"shelf", shelf(s, IN_RECIPE), "labels that every recipe may use, or the name of a file with them"},
+	    {"sessions", tc_schema_sessions(s), "when there is time to work, for recipes that do not say it"},
+	    {"zone", tc_schema_zone(s), "the time zone of recipes that do not say one, by its IANA name: Etc/UTC"},
 	    {"exclude", texts(s), "files and folders that are left out"},
 	    {"require", required_data(s), "what must not be left to the assumptions of the rulebook"}};
 	json_t *object = tc_schema_object(s);

@@ -1,4 +1,4 @@
-/* A workshop and a shelf for all recipes of a collection: read as those of a recipe that says nothing else. */
+/* A workshop, a shelf, hours and their clock for all recipes of a collection: read as those of a recipe that says nothing else. */
 #include "stack/private.h"
 
 static void add_outer(tc_reading *r, const tc_common *outer)
@@ -14,7 +14,7 @@ static void add_outer(tc_reading *r, const tc_common *outer)
 }
 
 tc_status tc_common_read(tc_arena *arena, const tc_library *library, tc_finder *finder, const tc_reader *reader,
-    const tc_source *source, const tc_node *workshop, const tc_node *shelf, const tc_common *outer, tc_diags *diags,
+    const tc_source *source, const tc_common_nodes *nodes, const tc_common *outer, tc_diags *diags,
     const tc_common **common)
 {
 	const tc_reader files = {.read = reader->read, .user = reader->user, .common = outer};
@@ -30,9 +30,10 @@ tc_status tc_common_read(tc_arena *arena, const tc_library *library, tc_finder *
 	*common = NULL;
 	if (!made || !r.recipe)
 		return TC_NO_MEMORY;
-	tc_read_shop(&r, workshop);
-	if (shelf)
-		tc_read_shelf(&r, shelf);
+	tc_read_shop(&r, nodes->workshop);
+	tc_read_times(&r, NULL, nodes->sessions, nodes->zone);
+	if (nodes->shelf)
+		tc_read_shelf(&r, nodes->shelf);
 	if (outer)
 		add_outer(&r, outer);
 	if (r.no_memory || tc_arena_failed(arena))
@@ -40,6 +41,7 @@ tc_status tc_common_read(tc_arena *arena, const tc_library *library, tc_finder *
 	if (r.bad)
 		return TC_BAD;
 	*made = (tc_common){.shop = r.recipe->shop,
+	    .times = r.recipe->times,
 	    .products = r.recipe->products,
 	    .product = (const tc_product *const *)r.product,
 	    .labels = r.labels};

@@ -143,6 +143,7 @@ tc_product *tc_product_add(tc_reading *r, tc_product product); /* NULL: out of m
 
 void tc_read_shop(tc_reading *r, const tc_node *node); /* NULL: not said */
 tc_shop tc_shop_silent(void);                          /* that says nothing */
+void tc_read_times(tc_reading *r, const tc_node *start, const tc_node *sessions, const tc_node *zone); /* NULL: not said */
 void tc_read_shelf(tc_reading *r, const tc_node *node);
 void tc_read_parts(tc_reading *r, const tc_node *node);    /* `parts` */
 void tc_read_one_part(tc_reading *r, const tc_node *node); /* `on`: the short form */

@@ -26,32 +26,6 @@ static void read_title(tc_reading *r, const tc_node *root, const tc_keys *keys)
 		tc_refuse(r, "missing-key", root, "no `recipe`; this key says what the recipe is called");
 }
 
-/* A date, and maybe an hour: 2031-05-17, 2031-05-17 18:30. */
-static void check_start(tc_reading *r, const tc_node *node)
-{
-	static const char shape[] = "dddd-dd-dd dd:dd";
-	const tc_text text = tc_text_trim(tc_node_text(node));
-	bool good = text.length == 10 || text.length == 16;
-	for (size_t i = 0; good && i < text.length; i++) {
-		const char c = text.at[i];
-		good = shape[i] == 'd' ? c >= '0' && c <= '9' : c == shape[i] || (i == 10 && c == 'T');
-	}
-	if (!good)
-		tc_refuse(r, "wrong-shape", node,
-		    "`start` is `%s`; write a date and maybe an hour, such as `2031-05-17 18:30`", tc_node_shown(node));
-}
-
-static void check_sessions(tc_reading *r, const tc_node *node)
-{
-	const char *such = "sat 9:00 to 17:00";
-	if (node->kind != TC_LIST) {
-		tc_take_text(r, node, "sessions", such);
-		return;
-	}
-	for (uint32_t i = 0; i < node->count; i++)
-		tc_take_text(r, node->items[i], "sessions", such);
-}
-
 static void read_materials(tc_reading *r, const tc_node *root, const tc_keys *keys)
 {
 	const tc_node *parts = keys->at[TC_KEY_PARTS], *on = keys->at[TC_KEY_ON];
@@ -85,10 +59,7 @@ static void read_top(tc_reading *r, const tc_node *root)
 		tc_refuse(r, "missing-key", root, "the recipe has no `stack`; write the steps in order");
 	if (keys.at[TC_KEY_ACCEPT])
 		tc_read_accepts(r, keys.at[TC_KEY_ACCEPT]);
-	if (keys.at[TC_KEY_START])
-		check_start(r, keys.at[TC_KEY_START]);
-	if (keys.at[TC_KEY_SESSIONS])
-		check_sessions(r, keys.at[TC_KEY_SESSIONS]);
+	tc_read_times(r, keys.at[TC_KEY_START], keys.at[TC_KEY_SESSIONS], keys.at[TC_KEY_ZONE]);
 	if (keys.at[TC_KEY_REMARK])
 		tc_take_text(r, keys.at[TC_KEY_REMARK], "remark", "for the spring show");
 }

@@ -15,8 +15,12 @@ static const tc_common *read_common(kit *k, const char *name, const char *text, 
 	assert_int_equal(tc_source_new(k->book, name, text, strlen(text), k->diags, &source), TC_OK);
 	assert_int_equal(tc_yaml_read(k->book, source, k->diags, &documents, &count), TC_OK);
 	const tc_node *root = documents[0].root;
-	k->status = tc_common_read(k->book, k->library, k->finder, &reader, source, tc_map_get(root, "workshop", NULL),
-	    tc_map_get(root, "shelf", NULL), outer, k->diags, &common);
+	const tc_common_nodes nodes = {.workshop = tc_map_get(root, "workshop", NULL),
+	    .shelf = tc_map_get(root, "shelf", NULL),
+	    .sessions = tc_map_get(root, "sessions", NULL),
+	    .zone = tc_map_get(root, "zone", NULL)};
+	k->status =
+	    tc_common_read(k->book, k->library, k->finder, &reader, source, &nodes, outer, k->diags, &common);
 	return common;
 }
 
