@@ -44,6 +44,8 @@ size_t tc_blank_length(const char *at, size_t length)
 		return 0;
 	if (*at == ' ' || *at == '\t' || *at == '\n' || *at == '\r')
 		return 1;
+	if ((unsigned char)*at < 0xC2) /* none of the wide ones begins so: nearly every byte ends here */
+		return 0;
 	for (size_t i = 0; i < sizeof wide / sizeof *wide; i++)
 		if (tc_text_starts((tc_text){at, length}, wide[i]))
 			return strlen(wide[i]);

@@ -305,29 +305,56 @@ tc_value tc_bite_heaviest(tc_scene *scene, const tc_layer *layer, const tc_solid
 
 /* --- a liquid that only wets ------------------------------------------------------------------------------------------ */
 
-tc_value tc_bite_liquid(tc_scene *scene, const tc_liquid *liquid, const tc_solid *solid, tc_bite what)
+/* What a liquid does to a solid, computed or kept: its depth (NAN: out of the science's range, or nobody says how long it
+ * stays) and its least RED (NAN: never wet enough to judge). False: it cannot be dried. */
+static bool wets(tc_scene *scene, const tc_liquid *liquid, const tc_liquid_mix *mix, const struct tc_sphere *sphere,
+    double results[TC_KEPT_RESULTS])
 {
-	tc_liquid_mix mix;
 	struct tc_drying drying;
 	tc_film_passes p;
 	tc_apparatus a;
-	double result = NAN;
+	inputs in;
+
+	tc_film_of_liquid(scene, liquid, &p);
+	in.words = 0;
+	put(&in, 4);
+	put_mix(&in, mix);
+	put_passes(&in, scene, &p);
+	put_sphere(&in, sphere);
+	put(&in, isnan(liquid->stays) ? -1 : liquid->stays);
+	const double *kept = tc_kept_get(scene->worker->kept, in.at, in.words * sizeof(double));
+	if (kept) {
+		memcpy(results, kept, TC_KEPT_RESULTS * sizeof(double));
+		return results[TC_BITE_LEFT] > 0;
+	}
+	for (int i = 0; i < TC_KEPT_RESULTS; i++)
+		results[i] = NAN;
+	tc_apparatus_set(scene, mix, p.temperature, p.chi, &a);
+	const bool dries = tc_film_run(&p, mix, &a, NULL, NULL, &drying);
+	if (dries && (isnan(liquid->stays) ||
+	              !tc_attack_depth(&drying, sphere, &a.uptake, 0, liquid->stays, &results[TC_BITE_DEPTH])))
+		results[TC_BITE_DEPTH] = NAN;
+	if (dries &&
+	    !tc_attack_red_least(&drying, sphere, a.wetness, TC_DRYING_HORIZON, &results[TC_BITE_RED_LEAST]))
+		results[TC_BITE_RED_LEAST] = NAN;
+	results[TC_BITE_LEFT] = dries; /* of a liquid alone nothing else is asked */
+	tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
+	return dries;
+}
+
+tc_value tc_bite_liquid(tc_scene *scene, const tc_liquid *liquid, const tc_solid *solid, tc_bite what)
+{
+	double results[TC_KEPT_RESULTS];
+	tc_liquid_mix mix;
 
 	tc_product_mix(scene->worker, liquid->product, NULL, &mix);
 	tc_state state = both(&mix, solid);
 	if (state == TC_ABSENT || state == TC_UNKNOWN)
 		return answer(state, NAN);
-	if (!mix.dries || (what == TC_BITE_DEPTH && isnan(liquid->stays)))
+	if (!mix.dries || (what == TC_BITE_DEPTH && isnan(liquid->stays)) ||
+	    !wets(scene, liquid, &mix, &solid->sphere, results))
 		return tc_unknown(TC_T_NUMBER);
-	tc_film_of_liquid(scene, liquid, &p);
-	tc_apparatus_set(scene, &mix, p.temperature, p.chi, &a);
-	if (!tc_film_run(&p, &mix, &a, NULL, NULL, &drying))
-		return tc_unknown(TC_T_NUMBER);
-	if (what == TC_BITE_DEPTH) {
-		if (!tc_attack_depth(&drying, &solid->sphere, &a.uptake, 0, liquid->stays, &result))
-			result = NAN;
-	} else if (!tc_attack_red_least(&drying, &solid->sphere, a.wetness, TC_DRYING_HORIZON, &result)) {
+	if (what == TC_BITE_RED_LEAST && isnan(results[what]))
 		return tc_bite_red(&mix, solid);
-	}
-	return answer(liquid->stays_assumed && state == TC_SAID ? TC_ASSUMED : state, result);
+	return answer(liquid->stays_assumed && state == TC_SAID ? TC_ASSUMED : state, results[what]);
 }

@@ -180,12 +180,24 @@ bool tc_why_of(tc_question *question, const tc_expr *when, tc_truth truth, tc_wh
 	return why_of(question->user, leaves, count, truth, why);
 }
 
+/* With all of the weather said no leaf can rest on what was assumed of it. */
+static bool all_weather_said(const tc_model *model)
+{
+	return model->temperature.state == TC_SAID && model->humidity.state == TC_SAID &&
+	       model->air_speed.state == TC_SAID && model->room.state == TC_SAID && model->extraction.state == TC_SAID;
+}
+
 bool tc_finding_fill(tc_findings *fs, tc_finding *f, tc_truth truth)
 {
 	tc_leaf leaves[LEAVES_MAX];
 	tc_why why;
-	const uint32_t count = explain(&fs->question, f->rule->when, leaves);
+	uint32_t count = 0;
 
+	/* nobody wants a brief worker's leaves for themselves */
+	if (truth == TC_TRUE && fs->scene->worker->brief && all_weather_said(fs->scene->model))
+		tc_bind_names(&fs->question, f->rule->when);
+	else
+		count = explain(&fs->question, f->rule->when, leaves);
 	if (!why_of(fs->scene, leaves, count, truth, &why))
 		return false;
 	f->reasons = why.reasons;

@@ -20,9 +20,9 @@ static tc_value spoken_of(const tc_scene *scene, const tc_question *question)
 	if (!contact)
 		return tc_truth_value(true);
 	const tc_entry *coat = contact->coat->product->family, *under = contact->under->product->family;
-	for (uint32_t i = 0; i < tc_rulebook_rules(question->rulebook); i++)
-		if (tc_rule_speaks_of(question->rulebook, tc_rulebook_rule(question->rulebook, i), coat, under))
-			return tc_truth_value(true);
+	const uint32_t verb = scene->at ? scene->at->step->written->verb : TC_NONE;
+	if (tc_doors_spoken(s->worker->doors, coat, under, verb))
+		return tc_truth_value(true);
 	tc_solid solid = tc_solid_of(TC_S_EXPOSED, contact->under);
 	const tc_liquid_mix *mix = tc_scene_mix(s, contact->coat);
 	return tc_truth_value(mix && tc_known(tc_bite_red(mix, &solid)));

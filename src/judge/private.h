@@ -18,13 +18,28 @@ const double *tc_kept_get(tc_kept *kept, const void *key, size_t length);
 void tc_kept_put(tc_kept *kept, const void *key, size_t length, const double results[TC_KEPT_RESULTS]);
 void tc_kept_count(const tc_kept *kept, uint64_t *asked, uint64_t *found);
 
-/* The rules whose door stands open for a pair of materials (or a verb), by index, in order. */
+/* The rules whose door stands open for a pair of materials (or a verb), and the bolts of at least two of them. A set of
+ * these rules has a bit for each, by its place in `rules`. */
+#define TC_OPEN_WORDS (TC_RULES_MAX / 64)
+typedef struct tc_open_bolt {
+	const tc_bolt *bolt;
+	const uint64_t *rules; /* a set */
+} tc_open_bolt;
+typedef struct tc_open {
+	uint32_t count;
+	const uint32_t *rules; /* by index, in order */
+	uint32_t bolts;
+	const tc_open_bolt *bolt;
+} tc_open;
 typedef struct tc_doors tc_doors;
 tc_doors *tc_doors_new(const tc_rulebook *rulebook, const tc_allocator *from);
 void tc_doors_free(tc_doors *doors);
-/* NULL entries: not of this question. verb TC_NONE likewise. False: out of memory. */
-bool tc_doors_open(tc_doors *doors, tc_ask ask, const tc_entry *coat, const tc_entry *under, uint32_t verb,
-    const uint32_t **rules, uint32_t *count);
+/* NULL entries: not of this question. verb TC_NONE likewise. NULL: out of memory. Valid as long as the doors. */
+const tc_open *tc_doors_open(
+    tc_doors *doors, tc_ask ask, const tc_entry *coat, const tc_entry *under, uint32_t verb);
+
+/* Does some rule speak of a pair (tc_rule_speaks_of) that meets at a step of this verb? */
+bool tc_doors_spoken(tc_doors *doors, const tc_entry *coat, const tc_entry *under, uint32_t verb);
 
 struct tc_worker {
 	const tc_rulebook *rulebook;

@@ -9,15 +9,15 @@ typedef struct finder {
 	uint32_t count, room;
 } finder;
 
-/* Which side of the door a test stands on; false: on none. */
-static bool side_of(const finder *f, const tc_branch *left, tc_door_side *side)
+bool tc_door_side_of(const tc_expr *x, tc_ask ask, const tc_branch *is, tc_door_side *side)
 {
+	const tc_branch *left = &x->branches[is->child];
 	if (left->kind == TC_A_NAME && left->slot == TC_SLOT_UNDER)
 		*side = TC_DOOR_UNDER;
-	else if (left->kind == TC_A_NAME && left->slot == (f->ask == TC_ASK_TOUCH ? TC_SLOT_LIQUID : TC_SLOT_COAT))
+	else if (left->kind == TC_A_NAME && left->slot == (ask == TC_ASK_TOUCH ? TC_SLOT_LIQUID : TC_SLOT_COAT))
 		*side = TC_DOOR_COAT;
 	else if (left->kind == TC_A_FIELD && left->field == TC_F_STEP_VERB &&
-	         f->x->branches[left->child].kind == TC_A_NAME && f->x->branches[left->child].slot == TC_SLOT_STEP)
+	         x->branches[left->child].kind == TC_A_NAME && x->branches[left->child].slot == TC_SLOT_STEP)
 		*side = TC_DOOR_VERB;
 	else
 		return false;
@@ -27,7 +27,7 @@ static bool side_of(const finder *f, const tc_branch *left, tc_door_side *side)
 static void add_test(finder *f, const tc_branch *is, bool negated)
 {
 	tc_door_side side;
-	if (!side_of(f, &f->x->branches[is->child], &side))
+	if (!tc_door_side_of(f->x, f->ask, is, &side))
 		return;
 	negated ^= (is->flags & TC_AST_NEGATED) != 0;
 	/* the instruction that asks is the last of the leaf, or the last but one where `not` follows */

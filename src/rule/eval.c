@@ -769,6 +769,11 @@ tc_truth tc_decide(tc_question *question, const tc_expr *when)
 	return tc_truth_of(tc_run(question, when, 0, when->length, TC_STEPS_PER_ASK, NULL));
 }
 
+bool tc_bolted(tc_question *question, const tc_bolt *bolt)
+{
+	return tc_truth_of(tc_run(question, bolt->expr, bolt->start, bolt->end, TC_STEPS_PER_ASK, NULL)) == TC_FALSE;
+}
+
 tc_value tc_evaluate(tc_question *question, const tc_expr *expr)
 {
 	return tc_run(question, expr, 0, expr->length, TC_STEPS_PER_ASK, NULL);

@@ -51,6 +51,9 @@ struct tc_question {
 /* Decides `when`: operands by cost, first F of an `and` and first T of an `or` end it. */
 tc_truth tc_decide(tc_question *question, const tc_expr *when);
 
+/* Is this test, which several rules share, F of the question's subject? */
+bool tc_bolted(tc_question *question, const tc_bolt *bolt);
+
 /* The value of any expression (amounts of remedies, lets). */
 tc_value tc_evaluate(tc_question *question, const tc_expr *expr);
 
@@ -76,6 +79,8 @@ typedef struct tc_leaf {
  * leaves under a subexpression that is U all the way up. Also leaves in question->bound what an `any` among the top
  * conjuncts bound, for templates and remedies. */
 uint32_t tc_explain(tc_question *question, const tc_expr *when, tc_arena *arena, tc_leaf *leaves, uint32_t room);
+/* Only the last of this: leaves bound what an `any` among the top conjuncts binds. */
+void tc_bind_names(tc_question *question, const tc_expr *when);
 
 /* Fills in a template. */
 void tc_template_print(tc_question *question, const tc_template *template, tc_buffer *out);

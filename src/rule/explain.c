@@ -390,6 +390,14 @@ static void bind_visible(explainer *e, uint32_t branch)
 		e->q->bound[b->slot] = tc_absent(TC_T_SUBJECT);
 }
 
+void tc_bind_names(tc_question *question, const tc_expr *when)
+{
+	explainer e = {.q = question, .x = when, .left = 8 * TC_STEPS_PER_ASK};
+	const bool hit = question->hit_rule_bound;
+	bind_visible(&e, when->root);
+	question->hit_rule_bound = hit; /* an explanation that was cut short decides nothing */
+}
+
 uint32_t tc_explain(tc_question *question, const tc_expr *when, tc_arena *arena, tc_leaf *leaves, uint32_t room)
 {
 	explainer e = {.q = question,
@@ -400,7 +408,7 @@ uint32_t tc_explain(tc_question *question, const tc_expr *when, tc_arena *arena,
 	    .left = 8 * TC_STEPS_PER_ASK};
 	const bool hit = question->hit_rule_bound;
 	explain(&e, when->root, truth(&e, at(&e, when->root)));
-	bind_visible(&e, when->root);
-	question->hit_rule_bound = hit; /* an explanation that was cut short decides nothing */
+	question->hit_rule_bound = hit;
+	tc_bind_names(question, when);
 	return e.count;
 }

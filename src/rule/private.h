@@ -357,7 +357,14 @@ typedef struct tc_doors {
 	uint32_t count;
 	const tc_door *at;
 } tc_doors;
+/* Which side of the door an `is` among the top conjuncts stands on; false: on none. */
+bool tc_door_side_of(const tc_expr *x, tc_ask ask, const tc_branch *is, tc_door_side *side);
 bool tc_doors_find(tc_arena *arena, const tc_expr *when, tc_ask ask, tc_doors *doors);
+
+/* What asks for the science is no bolt: a rule's own cheaper tests may spare it. */
+#define TC_BOLT_SCIENCE 1000u
+/* Finds the bolts of all rules, which must be sorted by index and compiled. False: out of memory. */
+bool tc_bolts_make(tc_arena *arena, tc_arena *scratch, tc_rulebook *book);
 
 const tc_template *tc_template_build(tc_compiler *c, const tc_passage *passage, const tc_request *request,
     const tc_expr *when);
@@ -368,6 +375,7 @@ struct tc_rulebook {
 	const tc_library *library;
 	const tc_rule *rules;
 	const tc_doors *doors;  /* of each rule */
+	const tc_bolt *bolts[TC_ASK_COUNT];
 	const tc_shown_by *const *shown;
 	const uint32_t *shown_count;
 	const tc_change *changes;
@@ -375,6 +383,7 @@ struct tc_rulebook {
 	tc_lets lets;
 	uint64_t stamp;
 	uint32_t rule_count, change_count;
+	uint32_t bolt_count[TC_ASK_COUNT];
 };
 
 /* What building a rulebook's rules needs beside the compiler. */

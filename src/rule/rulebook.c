@@ -93,7 +93,7 @@ static bool read_rules(tc_rule_reader *r)
 			return false;
 	}
 	check_outranks(r);
-	return true;
+	return tc_bolts_make(r->arena, r->scratch, r->rulebook);
 }
 
 static bool keep_changes(tc_rule_reader *r)
@@ -138,7 +138,7 @@ uint64_t tc_tables_stamp(void)
 		hash = mix(hash, (tc_text){(const char *)numbers, sizeof numbers});
 	}
 	const uint32_t counts[] = {TC_DEFAULT_COUNT, TC_OP_COUNT, TC_SLOT_COUNT, TC_VERB_COUNT, sizeof(tc_entry),
-	    sizeof(tc_figure), sizeof(tc_rule), sizeof(tc_expr), sizeof(tc_branch), sizeof(tc_rulebook)};
+	    sizeof(tc_figure), sizeof(tc_rule), sizeof(tc_expr), sizeof(tc_branch), sizeof(tc_bolt), sizeof(tc_rulebook)};
 	return mix(hash, (tc_text){(const char *)counts, sizeof counts});
 }
 

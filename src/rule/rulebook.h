@@ -87,6 +87,16 @@ uint64_t tc_rulebook_stamp(const tc_rulebook *rulebook); /* hash of the sources 
  * top conjuncts of `when` that depends on these alone is F. Words of an entry (`under.cure is oxidation`) are no door: a shelf
  * may say otherwise. */
 bool tc_rule_door(const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under, uint32_t verb);
+/* A test that stands among the top conjuncts of several rules of an ask: where it is F, so are all of them (tc_bolted in eval.h). */
+typedef struct tc_bolt {
+	const tc_expr *expr;       /* of one of the rules; the test is its instructions from `start` to `end` */
+	uint32_t start, end, weight;
+	uint32_t count;
+	const uint32_t *rules;     /* by index, in order */
+} tc_bolt;
+/* The bolts of an ask; first what is cheap for the number of its rules. None of them asks for the science. */
+uint32_t tc_rulebook_bolts(const tc_rulebook *rulebook, tc_ask ask, const tc_bolt **bolts);
+
 /* Does the rule speak of this pair (language.md §10): it has tests of kind on both its sides among the top conjuncts of
  * `when`, none with `not`, and none of them is F? `coat` is the layer's material, or in a touch the liquid's. */
 bool tc_rule_speaks_of(const tc_rulebook *rulebook, const tc_rule *rule, const tc_entry *coat, const tc_entry *under);

@@ -62,6 +62,7 @@ static void load_book(bench *b)
 	/* all lie in the rulebook's own arena, which can be written; only its users must not */
 	b->rule = (tc_rule *)(uintptr_t)b->book->rules;
 	b->doors = (tc_doors *)(uintptr_t)b->book->doors;
+	memset(b->book->bolt_count, 0, sizeof b->book->bolt_count); /* a mutant would still be shut by what it had */
 	b->let = (tc_let *)(uintptr_t)b->book->lets.at;
 }
 

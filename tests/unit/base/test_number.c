@@ -184,6 +184,32 @@ static void printed_numbers_come_back(void **state)
 	}
 }
 
+/* Numbers of ordinary size do not go through printf; 15 digits of them are those of the C library all the same. */
+static void as_the_c_library_prints(void **state)
+{
+	(void)state;
+	uint64_t x = 7;
+	for (int i = 0; i < 200000; i++) {
+		const uint64_t bits = next_random(&x);
+		const double whole = (double)(bits >> 40), scale = pow(10, (int)(bits % 26) - 12);
+		const double number = i % 4 == 0   ? nextafter(scale, bits & 1024 ? 1e300 : 0)
+		                      : i % 4 == 1 ? whole / scale
+		                      : i % 4 == 2 ? whole / 1099511627776.0 /* ends in a 5: halves are met */
+		                                   : (double)(bits >> 11) / 9007199254740992.0 * scale;
+		char expected[64], mantissa[64] = "";
+		if (!(number > 0))
+			continue;
+		snprintf(expected, sizeof expected, "%.14e", number);
+		tc_buffer out;
+		tc_buffer_start(&out, NULL);
+		tc_buffer_number(&out, number, 15, 15);
+		assert_true(strtod(out.at, NULL) == strtod(expected, NULL));
+		snprintf(mantissa, sizeof mantissa, "%.14e", strtod(out.at, NULL));
+		assert_string_equal(mantissa, expected);
+		tc_buffer_free(&out);
+	}
+}
+
 /* Under a locale with a decimal comma nothing changes. Where none is installed the plain one is tested again. */
 static void in_another_locale(void **state)
 {
@@ -205,6 +231,7 @@ int main(void)
 	    cmocka_unit_test(against_the_c_library),
 	    cmocka_unit_test(printing),
 	    cmocka_unit_test(printed_numbers_come_back),
+	    cmocka_unit_test(as_the_c_library_prints),
 	    cmocka_unit_test(in_another_locale),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
