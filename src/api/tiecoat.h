@@ -314,9 +314,11 @@ typedef struct tiecoat_bite_ask {
 } tiecoat_bite_ask;
 #ifdef __cplusplus
 #define TIECOAT_BITE_ASK                                                                                               \
-	{                                                                                                              \
-		sizeof(tiecoat_bite_ask)                                                                               \
-	}
+	[]() -> tiecoat_bite_ask {                                                                                     \
+		tiecoat_bite_ask ask = tiecoat_bite_ask();                                                             \
+		ask.size = sizeof ask;                                                                                 \
+		return ask;                                                                                            \
+	}()
 #else
 #define TIECOAT_BITE_ASK                                                                                               \
 	{                                                                                                              \
