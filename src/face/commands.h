@@ -11,6 +11,7 @@ int tc_run_look(const tc_options *options);
 int tc_run_blank(const tc_options *options);
 int tc_run_settings(const tc_options *options);
 int tc_run_versus(const tc_options *options);
+int tc_run_card(const tc_options *options);
 int tc_run_schema(const tc_options *options);
 
 #endif

@@ -34,7 +34,8 @@ static int run(const tc_options *options)
 	    [TC_CMD_BLANK] = tc_run_blank,
 	    [TC_CMD_SCHEMA] = tc_run_schema,
 	    [TC_CMD_SETTINGS] = tc_run_settings,
-	    [TC_CMD_VERSUS] = tc_run_versus};
+	    [TC_CMD_VERSUS] = tc_run_versus,
+	    [TC_CMD_CARD] = tc_run_card};
 	return commands[options->command](options);
 }
 

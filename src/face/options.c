@@ -6,7 +6,7 @@
 #include "face/options.h"
 
 enum { C = 1u << TC_CMD_CHECK, I = 1u << TC_CMD_BITE, R = 1u << TC_CMD_RULES, L = 1u << TC_CMD_LOOK, B = 1u << TC_CMD_BLANK,
-	S = 1u << TC_CMD_SCHEMA, T = 1u << TC_CMD_SETTINGS, V = 1u << TC_CMD_VERSUS };
+	S = 1u << TC_CMD_SCHEMA, T = 1u << TC_CMD_SETTINGS, V = 1u << TC_CMD_VERSUS, K = 1u << TC_CMD_CARD };
 
 #define JOBS_MOST 256u
 
@@ -68,6 +68,12 @@ static const command_row commands[TC_CMD_COUNT] = {
         "Compares two versions of a file of recipes: which findings are new, gone or weigh otherwise, the dry film of each "
         "part, time, and cost where the shelf says prices. Exit status: 0 if nothing of the weight of --at-least is new, "
         "1 if something is, 2 if anything could not be read."},
+    [TC_CMD_CARD] = {"card", "tiecoat card [OPTION]… PATH…", "the bench card: a timetable, what to mix, buy and breathe",
+        "Works out when each step of a recipe can be done, by its `start`, `sessions` and `zone`, and writes what one tapes to "
+        "the wall: steps with times, the latest moments, cups, what to buy, the air, cautions. Without hours times count "
+        "from the beginning. With --output=DIR/ each recipe of the files and folders PATH… has its card there, and --format=html "
+        "an index. Exit status: 0 if there is a timetable and nothing of the weight of --at-least was found at its times, 1 if "
+        "there is none or something was, 2 if anything could not be read."},
 };
 
 /* --- help -------------------------------------------------------------------------------------------------------- */
@@ -137,11 +143,14 @@ static bool set_format(tc_options *options, const char *given)
 		const char *word;
 		tc_format format;
 		bool draws;
+		tc_card_form card;
 		unsigned commands;
-	} forms[] = {{"text", TC_FORMAT_TEXT, false, C | I | R}, {"line", TC_FORMAT_LINE, false, C},
-	    {"json", TC_FORMAT_JSON, false, C | I}, {"jsonl", TC_FORMAT_JSON_LINES, false, C},
-	    {"sarif", TC_FORMAT_SARIF, false, C}, {"junit", TC_FORMAT_JUNIT, false, C}, {"svg", TC_FORMAT_TEXT, true, I},
-	    {"html", TC_FORMAT_TEXT, true, R}};
+	} forms[] = {{"text", TC_FORMAT_TEXT, false, TC_CARD_TEXT, C | I | R | K},
+	    {"line", TC_FORMAT_LINE, false, TC_CARD_TEXT, C}, {"html", TC_FORMAT_TEXT, true, TC_CARD_HTML, R | K},
+	    {"ical", TC_FORMAT_TEXT, false, TC_CARD_ICAL, K}, {"csv", TC_FORMAT_TEXT, false, TC_CARD_CSV, K},
+	    {"json", TC_FORMAT_JSON, false, TC_CARD_JSON, C | I | K},
+	    {"jsonl", TC_FORMAT_JSON_LINES, false, TC_CARD_TEXT, C}, {"sarif", TC_FORMAT_SARIF, false, TC_CARD_TEXT, C},
+	    {"junit", TC_FORMAT_JUNIT, false, TC_CARD_TEXT, C}, {"svg", TC_FORMAT_TEXT, true, TC_CARD_TEXT, I}};
 	const char *words[sizeof forms / sizeof *forms + 1];
 	size_t at[sizeof forms / sizeof *forms], count = 0;
 	for (size_t i = 0; i < sizeof forms / sizeof *forms; i++)
@@ -154,6 +163,7 @@ static bool set_format(tc_options *options, const char *given)
 	if (chosen < 0)
 		return false;
 	options->format = forms[at[chosen]].format;
+	options->card = forms[at[chosen]].card;
 	options->draws = forms[at[chosen]].draws && options->command == TC_CMD_BITE;
 	options->page = forms[at[chosen]].draws && options->command == TC_CMD_RULES;
 	return true;
@@ -238,6 +248,12 @@ static bool set(tc_options *options, option_id id, const char *argument)
 		return set_color(options, argument);
 	case O_RULES:
 		options->rules[options->rules_count++] = argument;
+		return true;
+	case O_ZONE:
+		options->zone = argument;
+		return true;
+	case O_START:
+		options->start = argument;
 		return true;
 	case O_OUTPUT:
 		options->output = argument;

@@ -13,8 +13,11 @@
 /* Exit statuses. Of several the greatest holds. */
 enum { TC_EXIT_SOUND = 0, TC_EXIT_FOUND = 1, TC_EXIT_TROUBLE = 2 };
 
-typedef enum tc_command { TC_CMD_CHECK, TC_CMD_BITE, TC_CMD_RULES, TC_CMD_LOOK, TC_CMD_BLANK, TC_CMD_SCHEMA, TC_CMD_SETTINGS, TC_CMD_VERSUS,
+typedef enum tc_command { TC_CMD_CHECK, TC_CMD_BITE, TC_CMD_RULES, TC_CMD_LOOK, TC_CMD_BLANK, TC_CMD_SCHEMA, TC_CMD_SETTINGS, TC_CMD_VERSUS, TC_CMD_CARD,
 	TC_CMD_COUNT } tc_command;
+
+/* Forms of the card. */
+typedef enum tc_card_form { TC_CARD_TEXT, TC_CARD_HTML, TC_CARD_ICAL, TC_CARD_CSV, TC_CARD_JSON } tc_card_form;
 
 typedef enum tc_when { TC_WHEN_AUTO, TC_WHEN_ALWAYS, TC_WHEN_NEVER } tc_when;
 
@@ -36,6 +39,8 @@ typedef struct tc_options {
 	const char *svg;         /* file for its chart; NULL */
 	bool draws;              /* its format is SVG */
 	bool coverage, page;     /* of rules; its format is HTML */
+	tc_card_form card;       /* form of a card */
+	const char *zone, *start; /* of a card, over what the recipe says; NULL */
 	const char *output;      /* NULL: standard output */
 	const char **rules;      /* folders, lowest first */
 	int rules_count;

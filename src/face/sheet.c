@@ -20,12 +20,12 @@ static bool wants_color(const tc_options *options, const tc_output *output)
 	if (options->color != TC_WHEN_AUTO)
 		return options->color == TC_WHEN_ALWAYS;
 	const char *terminal = getenv("TERM");
-	return tc_output_is_terminal(output) && !is_set("NO_COLOR") && terminal && strcmp(terminal, "dumb") != 0;
+	return output && tc_output_is_terminal(output) && !is_set("NO_COLOR") && terminal && strcmp(terminal, "dumb") != 0;
 }
 
 static unsigned width_of(const tc_output *output)
 {
-	const unsigned width = tc_output_width(output);
+	const unsigned width = output ? tc_output_width(output) : 0;
 	if (width == 0)
 		return 0;
 	return width > WIDEST ? WIDEST : width < NARROWEST ? NARROWEST : width;

@@ -11,7 +11,7 @@ typedef struct tc_sheet {
 	tc_page page;
 } tc_sheet;
 
-/* Width, colour and character set of an output, by the options, the terminal and the environment. */
+/* Width, colour and character set of an output (NULL: files), by the options, the terminal and the environment. */
 void tc_style_of(const tc_options *options, const tc_output *output, tc_report_options *style);
 
 /* False: the output cannot be opened, and that was said. */
