@@ -35,8 +35,8 @@ typedef struct tc_sitting {
 	double lel_share;              /* peak over the mixture's lower explosive limit; NAN */
 	uint32_t lel_unknown;          /* vapours whose LEL is not known, left out of that */
 	double worst_breath;           /* s: when the index peaks; NAN */
-	/* fresh air that would keep the peak index at 1, and the vapour at the rulebook's lel_share of the LEL, m^3/s; NAN:
-	 * unknown, or no air would */
+	/* extraction that would keep the peak index at 1, and the vapour at the rulebook's lel_share of the LEL, were it on all
+	 * through the plan, m^3/s; 0: none is needed for that; NAN: unknown, or none would do */
 	double needed_health, needed_fire;
 	/* s after `to` until the index is below the rulebook's clear_share of 1; INFINITY: it does not get there */
 	double clear;
@@ -47,7 +47,8 @@ typedef struct tc_sitting {
 
 typedef struct tc_breath {
 	double room, extraction, mixing; /* as taken: m^3, m^3/s, factor */
-	double fresh; /* fresh air as reckoned, m^3/s: the extraction, or the leaks of the room where they are more */
+	double leaks;                    /* fresh air of the room without extraction, m^3/s */
+	double fresh; /* fresh air as reckoned, m^3/s: the extraction, or the leaks where they are more */
 	bool room_assumed, extraction_assumed;
 	uint32_t sittings;
 	const tc_sitting *sitting;

@@ -22,6 +22,7 @@ typedef struct tc_laying {
 	double transfer;      /* share that lands; NAN: unknown, or a spot */
 	const tc_entry *tool; /* way of putting on, of section `methods`; NULL: not known */
 	bool sprayed;         /* a mist, or nobody says that it is none; never a spot */
+	double cleaned;       /* thinner that cleans the tool after it, m^3; 0: it is not cleaned then */
 } tc_laying;
 
 /* One liquid of a mix. */

@@ -315,7 +315,7 @@ static void count_cleanings(const tc_filling *f)
 	tc_next next[TC_SYMBOLS_MAX + 1]; /* a tool is a word of a vocabulary, or unknown */
 	uint32_t tools = 0;
 	for (uint32_t i = s->supply->layings; i-- > 0;) {
-		const tc_laying *l = &s->laying[i];
+		tc_laying *l = &s->laying[i];
 		tc_cupful *cup = &s->cup[l->cup];
 		if (l->layer->spot)
 			continue;
@@ -325,6 +325,7 @@ static void count_cleanings(const tc_filling *f)
 		if (takes > 0 && is_cleaned(s, l, after->laying)) {
 			if (cup->cleanings++ == 0)
 				cup->cleaner = cleaner_of(s, cup->product, &f->thin[l->cup]);
+			l->cleaned = takes;
 			cup->cleaning += takes;
 			s->supply->cleaning += takes;
 		}
