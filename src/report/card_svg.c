@@ -1,0 +1,98 @@
+/* What the drawings of the card are made of. They tell things apart by shape and hatching, never by colour alone; their looks
+ * stand in the page's style, so that they follow light, dark and paper. */
+#include <math.h>
+
+#include "report/card_parts.h"
+
+void tc_svg_patterns(tc_buffer *out)
+{
+	tc_html_put(out,
+	    "<svg class=\"patterns\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\"><defs>\n"
+	    "<pattern id=\"hatch\" width=\"6\" height=\"6\" patternUnits=\"userSpaceOnUse\"><path class=\"ink\" "
+	    "d=\"M-1 7 7 -1M-1 1 1 -1M5 7 7 5\" stroke-width=\"0.9\"/></pattern>\n"
+	    "<pattern id=\"dots\" width=\"4\" height=\"4\" patternUnits=\"userSpaceOnUse\"><path class=\"ink\" "
+	    "d=\"M1 1.5h1M3 3.5h1\" stroke-width=\"1\"/></pattern>\n"
+	    "<pattern id=\"dense\" width=\"3\" height=\"3\" patternUnits=\"userSpaceOnUse\"><path class=\"ink\" "
+	    "d=\"M0 1.5h3M1.5 0v3\" stroke-width=\"0.8\"/></pattern>\n</defs></svg>\n");
+}
+
+void tc_svg_number(tc_buffer *out, double number)
+{
+	const double tenth = isfinite(number) ? round(number * 10) / 10 : 0;
+	tc_buffer_print(out, tenth == floor(tenth) ? "%.0f" : "%.1f", tenth == 0 ? 0.0 : tenth);
+}
+
+static void add_measure(tc_buffer *out, const char *name, double number)
+{
+	tc_buffer_print(out, " %s=\"", name);
+	tc_svg_number(out, number);
+	tc_buffer_char(out, '"');
+}
+
+void tc_svg_open(tc_card *card, const char *class, double width, double height, const char *title)
+{
+	const unsigned n = ++card->drawings;
+	tc_buffer_print(card->out, "<svg class=\"%s\" viewBox=\"0 0 ", class);
+	tc_svg_number(card->out, width);
+	tc_buffer_char(card->out, ' ');
+	tc_svg_number(card->out, height);
+	tc_buffer_print(card->out,
+	    "\" role=\"img\" aria-labelledby=\"drawing-%u-title drawing-%u-about\">\n<title id=\"drawing-%u-title\">",
+	    n, n, n);
+	tc_html_text(card->out, title);
+	tc_buffer_print(card->out, "</title>\n<desc id=\"drawing-%u-about\">", n);
+	tc_html_said(card);
+	tc_html_put(card->out, "</desc>\n");
+}
+
+void tc_svg_close(tc_card *card)
+{
+	tc_html_put(card->out, "</svg>\n");
+}
+
+void tc_svg_rect(tc_buffer *out, const char *class, double x, double y, double width, double height)
+{
+	tc_buffer_print(out, "<rect class=\"%s\"", class);
+	add_measure(out, "x", x);
+	add_measure(out, "y", y);
+	add_measure(out, "width", fmax(0, width));
+	add_measure(out, "height", fmax(0, height));
+	tc_html_put(out, "/>\n");
+}
+
+void tc_svg_line(tc_buffer *out, const char *class, double x1, double y1, double x2, double y2)
+{
+	tc_buffer_print(out, "<line class=\"%s\"", class);
+	add_measure(out, "x1", x1);
+	add_measure(out, "y1", y1);
+	add_measure(out, "x2", x2);
+	add_measure(out, "y2", y2);
+	tc_html_put(out, "/>\n");
+}
+
+/* Cuts the words to so many signs. What is not UTF-8 is left: it is made visible later. */
+static void cut(tc_card *card, size_t most)
+{
+	tc_buffer *words = &card->words;
+	if (most == 0 || words->failed || words->length <= most ||
+	    tc_utf8_bad(words->at, words->length) < words->length || tc_utf8_count(words->at, words->length) <= most)
+		return;
+	size_t at = 0;
+	for (size_t signs = 1; signs < most; signs++) {
+		uint32_t point;
+		at += tc_utf8_next(words->at + at, words->length - at, &point);
+	}
+	words->length = at;
+	tc_buffer_puts(words, "…");
+}
+
+void tc_svg_said(tc_card *card, const char *class, const char *anchor, double x, double y, size_t most)
+{
+	tc_buffer_print(card->out, "<text class=\"%s\" text-anchor=\"%s\"", class, anchor);
+	add_measure(card->out, "x", x);
+	add_measure(card->out, "y", y);
+	tc_html_put(card->out, ">");
+	cut(card, most);
+	tc_html_said(card);
+	tc_html_put(card->out, "</text>\n");
+}
