@@ -170,7 +170,8 @@ static bool take_job(void *user, void *at)
 	if (file->recipes > 0 || file->unread)
 		c->fruitful[j->operand] = true;
 	if (c->ledger && !j->settled && !file->unread)
-		tc_ledger_met(c->ledger, file->key.at, &file->met);
+		if (!tc_ledger_met(c->ledger, file->key.at, file->path.at, &file->met))
+			take(c, TC_NO_MEMORY);
 	if (c->ledger_output && file->lines.length)
 		tc_buffer_add(&c->lines, (tc_text){file->lines.at, file->lines.length});
 	if (c->lines.failed)
@@ -196,11 +197,30 @@ static void report_barren(check *c, tc_arena *arena)
 	}
 }
 
+/* Each as a result. */
+static void report_absent(check *c)
+{
+	tc_vanished absent;
+	tc_buffer path;
+	tc_ledger_walk walk = {0};
+	tc_buffer_start(&path, NULL);
+	while (!c->broken && tc_ledger_absent(c->ledger, &walk, &path, &absent)) {
+		take(c, path.failed ? TC_NO_MEMORY : tc_report_absent(c->report, &absent));
+		if (c->text.length >= FLUSH)
+			flush(c);
+	}
+	tc_buffer_free(&path);
+}
+
 static void report_gone(check *c, tc_arena *arena)
 {
 	tc_diags *diags = tc_diags_new(arena);
 	if (!diags || !c->ledger || c->broken)
 		return;
+	if (tc_report_tells_absent(c->report)) {
+		report_absent(c);
+		return;
+	}
 	tc_ledger_tell_gone(c->ledger, diags);
 	report_diags(c, NULL, diags);
 }

@@ -11,7 +11,7 @@
 #ifndef TC_FACE_LEDGER_H
 #define TC_FACE_LEDGER_H
 
-#include "judge/judge.h"
+#include "report/compared.h"
 
 typedef struct tc_ledger tc_ledger;
 
@@ -24,15 +24,21 @@ bool tc_ledger_writes(const tc_ledger *ledger);
  * for in any thread, as may the next two. */
 void tc_ledger_key(const tc_ledger *ledger, const char *real, tc_buffer *key);
 
-/* A judgement without what is known, in the arena (NULL: out of memory); the numbers of the entries that are in it are
- * appended to `met` as uint32_t. For a ledger to be written: without anything, and lines to be written in `lines`. */
+/* A judgement without what is known, in the arena (NULL: out of memory), with what it was compared with; which entries are in it
+ * is appended to `met`. For a ledger to be written: without anything, and lines to be written in `lines`. */
 const tc_judgement *tc_ledger_sift(const tc_ledger *ledger, tc_arena *arena, const char *key,
     const tc_judgement *judgement, tc_buffer *met, tc_buffer *lines);
 
-/* In the main thread: a file was read whole, and these entries were met. */
-void tc_ledger_met(tc_ledger *ledger, const char *key, const tc_buffer *met);
+/* In the main thread: a file was read whole, and these entries were met. False: out of memory. */
+bool tc_ledger_met(tc_ledger *ledger, const char *key, const char *path, const tc_buffer *met);
 /* Notes for entries that no longer occur: of files that were read, and of files that are gone. */
 void tc_ledger_tell_gone(const tc_ledger *ledger, tc_diags *diags);
+/* The next of them, but for those that a recipe accepts by now; start with {0}. `path` holds its text. False: no more. */
+typedef struct tc_ledger_walk {
+	uint32_t at;
+	bool gone; /* the file of the entries at hand */
+} tc_ledger_walk;
+bool tc_ledger_absent(const tc_ledger *ledger, tc_ledger_walk *walk, tc_buffer *path, tc_vanished *absent);
 
 /* The first line and a comment, for one that is written. */
 void tc_ledger_head(tc_buffer *out);

@@ -101,6 +101,7 @@ typedef struct tc_judgement {
 	const tc_assumption *assumption;
 	tc_summary summary;        /* accepted findings are counted only in `accepted`; an unused acceptance is a warning */
 	bool bounded;              /* the recipe's bound on evaluation was hit: nothing can be said */
+	const struct tc_compared *compared; /* what an earlier run says (report/compared.h); NULL: the judge compares nothing */
 } tc_judgement;
 
 /* A worker: what one thread keeps between recipes (finder of names, results kept by their exact inputs, compiled patterns).

@@ -115,6 +115,7 @@ void tc_lines_json_end(tc_report *report, bool complete);
 void tc_sarif_begin(tc_report *report);
 void tc_sarif_recipe(tc_report *report, const char *file, const tc_judgement *judgement);
 void tc_sarif_unreadable(tc_report *report, const char *file, const tc_diags *diags);
+void tc_sarif_absence(tc_report *report, const tc_vanished *absent);
 void tc_sarif_end(tc_report *report, bool complete);
 
 void tc_junit_begin(tc_report *report);

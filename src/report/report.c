@@ -116,6 +116,18 @@ tc_status tc_report_unreadable(tc_report *report, const char *file, const tc_dia
 	return tc_report_settle(report);
 }
 
+bool tc_report_tells_absent(const tc_report *report)
+{
+	return report->options.format == TC_FORMAT_SARIF;
+}
+
+tc_status tc_report_absent(tc_report *report, const tc_vanished *absent)
+{
+	if (tc_report_tells_absent(report))
+		tc_sarif_absence(report, absent);
+	return tc_report_settle(report);
+}
+
 tc_status tc_report_end(tc_report *report, bool complete)
 {
 	if (form_of(report)->end)

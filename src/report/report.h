@@ -2,7 +2,7 @@
 #ifndef TC_REPORT_REPORT_H
 #define TC_REPORT_REPORT_H
 
-#include "judge/judge.h"
+#include "report/compared.h"
 
 typedef enum tc_format {
 	TC_FORMAT_TEXT,
@@ -48,6 +48,9 @@ tc_status tc_report_recipe(tc_report *report, const char *file, const tc_judgeme
 /* Adds what could not be read: the diagnostics of one file. (Warnings and notes of a file that could be read come so too:
  * only errors make a file count as unread.) `file` may be NULL: the place of each diagnostic says it. */
 tc_status tc_report_unreadable(tc_report *report, const char *file, const tc_diags *diags);
+/* Adds a finding of an earlier run that no longer occurs, after all recipes. Only SARIF has a place for it: of the others, false. */
+bool tc_report_tells_absent(const tc_report *report);
+tc_status tc_report_absent(tc_report *report, const tc_vanished *absent);
 /* Closes the document. `complete`: false after an interruption. */
 tc_status tc_report_end(tc_report *report, bool complete);
 

@@ -2,10 +2,8 @@
 #ifndef TC_REPORT_SARIF_H
 #define TC_REPORT_SARIF_H
 
-#include "judge/judge.h"
+#include "report/compared.h"
 #include "report/json.h"
-
-#define TC_SARIF_UNUSED "unused-acceptance" /* the rule behind those of the rulebook */
 
 /* {text}: braces doubled, as the standard asks, since {0} is a placeholder. */
 json_t *tc_sarif_message(tc_json *json, const char *text);
@@ -17,9 +15,13 @@ json_t *tc_sarif_location(tc_json *json, const char *path, tc_place place, const
 /* {driver}: the program, the rulebook's rules with their words and sources, its cautions as notifications, its defects as taxa. */
 json_t *tc_sarif_tool(tc_json *json, const tc_rulebook *rulebook);
 
-json_t *tc_sarif_result(
-    tc_json *json, tc_arena *arena, const char *path, const tc_judgement *judgement, const tc_finding *finding);
-json_t *tc_sarif_unused(tc_json *json, const char *path, const tc_judgement *judgement, const tc_accept *accept);
+/* Results. `index`: among the findings or unused acceptances of the judgement. `compared`: what a ledger says of them, or NULL.
+ * The rule of acceptances that accept nothing stands behind those of the rulebook. */
+json_t *tc_sarif_result(tc_json *json, tc_arena *arena, const char *path, const tc_judgement *judgement,
+    const tc_compared *compared, uint32_t index);
+json_t *tc_sarif_unused(tc_json *json, const char *path, const tc_judgement *judgement, const tc_compared *compared,
+    uint32_t index);
+json_t *tc_sarif_absent(tc_json *json, const tc_rulebook *rulebook, const tc_vanished *absent);
 
 /* Notifications: a message about a file; a caution; that a recipe could not be judged. */
 json_t *tc_sarif_diag(tc_json *json, const char *path, const tc_diag *diag);

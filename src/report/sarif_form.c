@@ -95,13 +95,22 @@ void tc_sarif_recipe(tc_report *report, const char *path, const tc_judgement *ju
 	report->now->weighs = report->now->weighs || weighs(judgement, report->options.at_least);
 	if (judgement->bounded)
 		add_later(&json, later, NOTE, tc_sarif_bounded(&json, path, judgement->model->recipe));
-	for (uint32_t i = 0; i < judgement->findings; i++)
-		add_result(
-		    report, &json, tc_sarif_result(&json, report->arena, path, judgement, &judgement->finding[i]));
-	for (uint32_t i = 0; i < judgement->unused; i++)
-		add_result(report, &json, tc_sarif_unused(&json, path, judgement, judgement->unused_accept[i]));
+	/* here what a ledger knows is shown too */
+	const tc_compared *compared = judgement->compared;
+	const tc_judgement *whole = compared ? compared->whole : judgement;
+	for (uint32_t i = 0; i < whole->findings; i++)
+		add_result(report, &json, tc_sarif_result(&json, report->arena, path, whole, compared, i));
+	for (uint32_t i = 0; i < whole->unused; i++)
+		add_result(report, &json, tc_sarif_unused(&json, path, whole, compared, i));
 	for (uint32_t i = 0; i < judgement->cautions; i++)
 		add_caution(report, &json, path, judgement, &judgement->caution[i]);
+	report->failed = report->failed || json.failed;
+}
+
+void tc_sarif_absence(tc_report *report, const tc_vanished *absent)
+{
+	tc_json json = {false};
+	add_result(report, &json, tc_sarif_absent(&json, report->rulebook, absent));
 	report->failed = report->failed || json.failed;
 }
 

@@ -147,19 +147,43 @@ static json_t *fixes(
 
 /* --- the rest ---------------------------------------------------------------------------------------------------- */
 
+static json_t *suppression(tc_json *json, const char *kind, const char *because, json_t *location)
+{
+	json_t *object = tc_json_object(json);
+	tc_json_put(json, object, "kind", tc_json_text(json, kind));
+	tc_json_put(json, object, "status", tc_json_text(json, "accepted"));
+	if (because)
+		tc_json_put(json, object, "justification", tc_json_text(json, because));
+	tc_json_put(json, object, "location", location);
+	return object;
+}
+
+/* By a ledger, in a line of it; 0: that is being written. */
+static json_t *by_ledger(tc_json *json, const char *ledger, uint32_t line)
+{
+	return suppression(json, "external", NULL, tc_sarif_location(json, ledger, (tc_place){NULL, line, 0}, NULL));
+}
+
 /* Every result has the list, since either all of a run may have it or none. */
-static json_t *suppressions(tc_json *json, const char *path, const tc_accept *accept)
+static json_t *suppressions(
+    tc_json *json, const char *path, const tc_accept *accept, const tc_compared *compared, const tc_past *past)
 {
 	json_t *array = tc_json_array(json);
-	if (!accept)
-		return array;
-	json_t *object = tc_json_object(json);
-	tc_json_put(json, object, "kind", tc_json_text(json, "inSource"));
-	tc_json_put(json, object, "status", tc_json_text(json, "accepted"));
-	tc_json_put(json, object, "justification", tc_json_text(json, accept->because));
-	tc_json_put(json, object, "location", tc_sarif_location(json, path, accept->place, NULL));
-	tc_json_push(json, array, object);
+	if (accept)
+		tc_json_push(json, array,
+		    suppression(json, "inSource", accept->because, tc_sarif_location(json, path, accept->place, NULL)));
+	if (past && past->known)
+		tc_json_push(json, array, by_ledger(json, compared->ledger, past->line));
 	return array;
+}
+
+/* Since the ledger was written; as the standard has it, on all results of a run or on none. */
+static void put_state(tc_json *json, json_t *object, const tc_compared *compared, const tc_past *past)
+{
+	static const char *const states[] = {
+	    [TC_SINCE_NEW] = "new", [TC_SINCE_SAME] = "unchanged", [TC_SINCE_MORE] = "updated"};
+	if (compared && !compared->written)
+		tc_json_put(json, object, "baselineState", tc_json_text(json, states[past->since]));
 }
 
 static json_t *fingerprints(tc_json *json, const char *hex)
@@ -170,16 +194,14 @@ static json_t *fingerprints(tc_json *json, const char *hex)
 }
 _Static_assert(TC_FINGERPRINT_VERSION == 1, "its version stands in the name");
 
-static json_t *taxa(tc_json *json, const tc_judgement *judgement, const tc_finding *f)
+static json_t *taxa(tc_json *json, const tc_library *library, const char *defect)
 {
 	json_t *array = tc_json_array(json);
-	const uint32_t index =
-	    f->defect ? tc_library_defect_find(tc_rulebook_library(judgement->rulebook), tc_text_of(f->defect))
-	              : TC_NONE;
+	const uint32_t index = defect ? tc_library_defect_find(library, tc_text_of(defect)) : TC_NONE;
 	if (index == TC_NONE)
 		return array;
 	json_t *object = tc_json_object(json);
-	tc_json_put(json, object, "id", tc_json_text(json, f->defect));
+	tc_json_put(json, object, "id", tc_json_text(json, defect));
 	tc_json_put(json, object, "index", tc_json_count(json, index));
 	tc_json_push(json, array, object);
 	return array;
@@ -204,9 +226,11 @@ static json_t *properties(tc_json *json, const tc_judgement *judgement, const tc
 	return bag;
 }
 
-json_t *tc_sarif_result(
-    tc_json *json, tc_arena *arena, const char *path, const tc_judgement *judgement, const tc_finding *f)
+json_t *tc_sarif_result(tc_json *json, tc_arena *arena, const char *path, const tc_judgement *judgement,
+    const tc_compared *compared, uint32_t index)
 {
+	const tc_finding *f = &judgement->finding[index];
+	const tc_past *past = compared ? &compared->finding[index] : NULL;
 	const bool open = f->verdict == TC_V_UNDECIDED;
 	json_t *object = tc_json_object(json);
 	char hex[TC_FINGERPRINT_SIZE];
@@ -219,15 +243,19 @@ json_t *tc_sarif_result(
 	tc_json_put(json, object, "locations", locations(json, path, judgement, f));
 	tc_json_put(json, object, "relatedLocations", related(json, f));
 	tc_json_put(json, object, "partialFingerprints", fingerprints(json, hex));
-	tc_json_put(json, object, "taxa", taxa(json, judgement, f));
+	tc_json_put(json, object, "taxa", taxa(json, tc_rulebook_library(judgement->rulebook), f->defect));
 	tc_json_put(json, object, "fixes", fixes(json, arena, path, judgement, f));
-	tc_json_put(json, object, "suppressions", suppressions(json, path, f->accept));
+	tc_json_put(json, object, "suppressions", suppressions(json, path, f->accept, compared, past));
+	put_state(json, object, compared, past);
 	tc_json_put(json, object, "properties", properties(json, judgement, f));
 	return object;
 }
 
-json_t *tc_sarif_unused(tc_json *json, const char *path, const tc_judgement *judgement, const tc_accept *accept)
+json_t *tc_sarif_unused(
+    tc_json *json, const char *path, const tc_judgement *judgement, const tc_compared *compared, uint32_t index)
 {
+	const tc_accept *accept = judgement->unused_accept[index];
+	const tc_past *past = compared ? &compared->unused[index] : NULL;
 	json_t *object = tc_json_object(json), *array = tc_json_array(json);
 	tc_buffer text;
 	char hex[TC_FINGERPRINT_SIZE];
@@ -235,7 +263,7 @@ json_t *tc_sarif_unused(tc_json *json, const char *path, const tc_judgement *jud
 	tc_buffer_start(&text, NULL);
 	tc_buffer_print(&text, "the acceptance of %s accepts nothing", accept->name);
 	json->failed = json->failed || text.failed;
-	tc_json_put(json, object, "ruleId", tc_json_text(json, TC_SARIF_UNUSED));
+	tc_json_put(json, object, "ruleId", tc_json_text(json, TC_RULE_UNUSED));
 	tc_json_put(json, object, "ruleIndex", tc_json_count(json, tc_rulebook_rules(judgement->rulebook)));
 	tc_json_put(json, object, "kind", tc_json_text(json, "fail"));
 	tc_json_put(json, object, "level", tc_json_text(json, "warning"));
@@ -243,7 +271,43 @@ json_t *tc_sarif_unused(tc_json *json, const char *path, const tc_judgement *jud
 	tc_json_push(json, array, tc_sarif_location(json, path, accept->place, NULL));
 	tc_json_put(json, object, "locations", array);
 	tc_json_put(json, object, "partialFingerprints", fingerprints(json, hex));
-	tc_json_put(json, object, "suppressions", tc_json_array(json));
+	tc_json_put(json, object, "suppressions", suppressions(json, path, NULL, compared, past));
+	put_state(json, object, compared, past);
 	tc_buffer_free(&text);
+	return object;
+}
+
+/* --- what is gone ------------------------------------------------------------------------------------------------ */
+
+/* The rule, where the rulebook still has it. */
+static void put_rule(tc_json *json, json_t *object, const tc_rulebook *rulebook, const char *id)
+{
+	const tc_library *library = tc_rulebook_library(rulebook);
+	const tc_rule *rule = tc_rulebook_find(rulebook, tc_text_of(id));
+	const bool unused = strcmp(id, TC_RULE_UNUSED) == 0;
+	const char *about,
+	    *defect = rule && rule->defect != TC_NONE ? tc_library_defect(library, rule->defect, &about) : NULL;
+	tc_json_put(json, object, "ruleId", tc_json_text(json, id));
+	if (rule || unused)
+		tc_json_put(
+		    json, object, "ruleIndex", tc_json_count(json, rule ? rule->index : tc_rulebook_rules(rulebook)));
+	tc_json_put(json, object, "taxa", taxa(json, library, defect));
+}
+
+json_t *tc_sarif_absent(tc_json *json, const tc_rulebook *rulebook, const tc_vanished *absent)
+{
+	json_t *object = tc_json_object(json), *places = tc_json_array(json), *by = tc_json_array(json);
+	put_rule(json, object, rulebook, absent->rule);
+	tc_json_put(json, object, "kind", tc_json_text(json, "fail"));
+	tc_json_put(json, object, "level", tc_json_text(json, tc_verdict_name(absent->weight)));
+	tc_json_put(json, object, "message",
+	    tc_sarif_message(json, absent->gone ? "the file of this finding is gone; take its line out of the ledger"
+	                                        : "this finding no longer occurs; take its line out of the ledger"));
+	tc_json_push(json, places, tc_sarif_location(json, absent->path, (tc_place){NULL, 0, 0}, NULL));
+	tc_json_put(json, object, "locations", places);
+	tc_json_put(json, object, "partialFingerprints", fingerprints(json, absent->fingerprint));
+	tc_json_push(json, by, by_ledger(json, absent->ledger, absent->line));
+	tc_json_put(json, object, "suppressions", by);
+	tc_json_put(json, object, "baselineState", tc_json_text(json, "absent"));
 	return object;
 }

@@ -179,7 +179,7 @@ static json_t *unused_descriptor(tc_json *json)
 {
 	json_t *object = tc_json_object(json);
 	const char *about = "an acceptance that accepts nothing: what it overruled is not found any more";
-	tc_json_put(json, object, "id", tc_json_text(json, TC_SARIF_UNUSED));
+	tc_json_put(json, object, "id", tc_json_text(json, TC_RULE_UNUSED));
 	tc_json_put(json, object, "shortDescription", tc_sarif_message(json, about));
 	tc_json_put(json, object, "fullDescription", tc_sarif_message(json, about));
 	tc_json_put(json, object, "help",

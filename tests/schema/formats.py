@@ -250,6 +250,89 @@ def check_repeats():
     expect("a file named twice", "ferry.yaml", uris.count("examples/ferry.yaml"), 1)
 
 
+# --- ledgers ------------------------------------------------------------------------------------------------------------
+
+
+def compared(schema, place, what, *options):
+    """The results of a run with a ledger by their state, after it was held against the schema and the JSON of the same run."""
+    status, log = run("sarif", place, *options)
+    whole = json.loads(log)
+    for error in jsonschema.Draft4Validator(schema).iter_errors(whole):
+        fail(what, f"SARIF schema: {'/'.join(map(str, error.absolute_path))}: {error.message[:200]}")
+    other, text = run("json", place, *options)
+    document = json.loads(text)
+    expect(what, "exit status of SARIF and JSON", status, other)
+    by_state = {}
+    for result in whole["runs"][0]["results"]:
+        by_state.setdefault(result.get("baselineState"), []).append(result)
+    sides = {suppression["kind"] for result in by_state.get("unchanged", []) for suppression in result["suppressions"]}
+    if not sides <= {"external", "inSource"}:
+        fail(what, f"suppressions {sides}")
+    return by_state, document, status
+
+
+def written(folder, name, text):
+    path = os.path.join(folder, name)
+    os.makedirs(os.path.dirname(path), exist_ok=True)
+    with open(path, "w", encoding="utf-8", newline="") as out:
+        out.write(text)
+    return path
+
+
+def check_ledger(schema, folder):
+    """SARIF 2.1.0, 3.27.24: baselineState is new, unchanged, updated or absent, on every result of a run or on none."""
+    place, ledger = os.path.join(folder, "ledger"), "--ledger=" + os.path.join(folder, "ledger", "known-findings")
+    flow = written(place, "boats/flow.yaml", MADE["flow.yaml"])
+    written(place, "boats/accepted.yaml", MADE["accepted.yaml"])
+    gone = written(place, "boats/old ones/crlf.yaml", MADE["crlf.yaml"])
+    crlf = written(place, "boats/crlf.yaml", MADE["crlf.yaml"])
+    states, document, status = compared(schema, place, "a ledger is written", ledger, "--write-ledger")
+    expect("a ledger is written", "status and states", (status, set(states)), (0, {None}))
+    expect("a ledger is written", "known", sum(r["suppressions"][0]["kind"] == "external" for r in states[None]), document["summary"]["known"])
+
+    states, document, status = compared(schema, place, "nothing new", ledger)
+    known = states.get("unchanged", [])
+    expect("nothing new", "status", status, 0)
+    expect("nothing new", "known", len(known), document["summary"]["known"])
+    expect("nothing new", "known ones are suppressed", all(r["suppressions"][0]["kind"] == "external" for r in known), True)
+    expect("nothing new", "what else there is", [[s["kind"] for s in r["suppressions"]] for state in states if state != "unchanged" for r in states[state]],
+           [["inSource"]])
+    fault = known[0]["locations"][0]["physicalLocation"]["artifactLocation"]["uri"]
+
+    os.remove(gone)
+    written(place, "boats/flow.yaml", MADE["flow.yaml"].replace("24 h", "90 d"))
+    written(place, "boats/new.yaml", MADE["flow.yaml"])
+    with open(crlf, encoding="utf-8", newline="") as file:
+        text = file.read()
+    written(place, "boats/crlf.yaml", text + "\r\naccept: [{rule: lifts-half-cured-enamel, because: it held}]\r\n")
+    states, document, status = compared(schema, place, "some new", ledger)
+    told = [r["message"] for r in document["remarks"] if r["id"] == "ledger"]
+    new = [r for r in states["new"] if not r["suppressions"]]
+    expect("some new", "status", status, 1)
+    expect("some new", "new", len(new), sum(len(r["findings"]) + len(r["unused_acceptances"]) for r in document["recipes"]))
+    expect("some new", "known", sum(not any(s["kind"] == "inSource" for s in r["suppressions"]) for r in states["unchanged"]), document["summary"]["known"])
+    expect("some new", "accepted by now", [r["ruleId"] for r in states["unchanged"] if any(s["kind"] == "inSource" for s in r["suppressions"])],
+           ["lifts-half-cured-enamel"])
+    absent = states["absent"]
+    expect("some new", "absent, and accepted by now", len(absent) + 1, len(told))
+    for result in absent:
+        line = result["suppressions"][0]["location"]["physicalLocation"]["region"]["startLine"]
+        with open(os.path.join(place, "known-findings"), encoding="utf-8") as file:
+            entry = file.read().splitlines()[line - 1].split()
+        expect("some new", "entry", entry[:3], [result["partialFingerprints"]["finding/v1"], result["level"], result["ruleId"]])
+    uris = {r["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] for r in absent}
+    expect("some new", "where they were", uris, {fault.rsplit("/", 1)[0] + "/flow.yaml", fault.rsplit("/", 1)[0] + "/old%20ones/crlf.yaml"})
+    heavier = os.path.join(place, "known-findings")
+    with open(heavier, encoding="utf-8") as file:
+        text = file.read()
+    with open(heavier, "w", encoding="utf-8") as out:
+        out.write(text.replace(" error ", " note "))
+    states, document, status = compared(schema, place, "weightier", ledger)
+    expect("weightier", "status", status, 1)
+    if not states.get("updated") or any(s["kind"] == "external" for r in states["updated"] for s in r["suppressions"]):
+        fail("weightier", "what has become weightier is updated, and counts")
+
+
 def check(path, schema, folder):
     counts["files"] += 1
     _, text = run("json", path)
@@ -280,6 +363,7 @@ def main():
         check_edits(folder)
         check_thresholds(folder)
         check_repeats()
+        check_ledger(schema, folder)
     for what in ("open", "suppressed", "fixes", "healed"):
         if not counts[what]:
             fail("formats.py", f"no {what} was met: the recipes made here no longer bring it up")
