@@ -88,6 +88,7 @@ static void add_purchase(tc_buffer *out, const tc_purchase *p, const char *curre
 	tc_buffer_char(out, ',');
 	add_text(out, p->family);
 	add_number(out, p->volume, ML);
+	tc_buffer_puts(out, p->more ? ",yes" : ",no");
 	add_number(out, p->cleaning, ML);
 	add_number(out, p->pack, ML);
 	tc_buffer_puts(out, !isfinite(p->pack) ? "," : p->pack_assumed ? ",yes" : ",no");
@@ -109,9 +110,9 @@ static void add_purchase(tc_buffer *out, const tc_purchase *p, const char *curre
 
 void tc_card_csv(const tc_plan *plan, tc_buffer *out)
 {
-	tc_buffer_puts(out,
-	    "use,name,family,used (ml),of it cleaning (ml),pack (ml),pack assumed,packs,price of a pack,cost,currency,"
-	    "left over (ml),on the shelf,steps\r\n");
+	tc_buffer_puts(out, "use,name,family,used (ml),and more,of it cleaning (ml),pack (ml),pack assumed,packs,price "
+	                    "of a pack,cost,currency,"
+	                    "left over (ml),on the shelf,steps\r\n");
 	for (uint32_t i = 0; i < plan->supply->purchases; i++)
 		add_purchase(out, &plan->supply->purchase[i], plan->supply->currency);
 }

@@ -95,7 +95,7 @@ static void add_line_with(
 	const size_t begun = b->text.length;
 	add(b->plan, task, &b->text);
 	if (b->text.length == begun)
-		b->text.length = from;
+		tc_card_cut(&b->text, from);
 	else
 		tc_buffer_char(&b->text, '\n');
 }
@@ -122,7 +122,7 @@ static void add_hand(book *b, const hand *h)
 	tc_buffer_puts(&b->text, " (");
 	tc_card_takes(task, &b->text);
 	if (b->text.length == from + 2)
-		b->text.length = from;
+		tc_card_cut(&b->text, from);
 	else
 		tc_buffer_puts(&b->text, ")");
 	tc_buffer_char(&b->text, '\n');

@@ -4,6 +4,8 @@
 
 #include "report/card_words.h"
 
+#define VAPOURS_NAMED 3u /* of a sitting, by share of the limit */
+
 /* --- findings ----------------------------------------------------------------------------------------------------- */
 
 void tc_card_finding(const tc_judgement *judgement, const tc_group *group, tc_buffer *out)
@@ -22,10 +24,6 @@ void tc_card_finding(const tc_judgement *judgement, const tc_group *group, tc_bu
 static void add_task(const tc_plan *plan, uint32_t task, tc_buffer *out)
 {
 	const tc_timetable *table = plan->table;
-	if (task >= table->tasks) {
-		tc_buffer_puts(out, "the beginning");
-		return;
-	}
 	tc_buffer_print(out, "step %u (", (unsigned)table->task[task].step->number);
 	tc_card_task_short(plan, &table->task[task], out);
 	tc_buffer_char(out, ')');
@@ -36,9 +34,11 @@ void tc_card_bound(const tc_plan *plan, const tc_bound *bound, tc_buffer *out)
 	tc_buffer_puts(out, bound->text ? bound->text : tc_bound_kind_name(bound->kind));
 	if (bound->assumed)
 		tc_buffer_puts(out, " (as usual for it; nobody says otherwise)");
-	tc_buffer_puts(out, "; from ");
-	add_task(plan, bound->from, out);
-	tc_buffer_puts(out, " to ");
+	tc_buffer_puts(out, bound->from == TC_NONE ? "; for " : "; from ");
+	if (bound->from != TC_NONE) {
+		add_task(plan, bound->from, out);
+		tc_buffer_puts(out, " to ");
+	}
 	add_task(plan, bound->to, out);
 	if (bound->rule)
 		tc_buffer_print(out, " [%s]", bound->rule->id);
@@ -112,21 +112,20 @@ void tc_card_cup(const tc_cupful *cup, tc_buffer *out)
 		tc_buffer_puts(out, ", how much is not known");
 }
 
+/* `2.2 ml land on the parts (35 %, assumed), at the usual film of a pass` */
 static void add_cup_losses(const tc_cupful *cup, tc_buffer *out)
 {
-	if (!isfinite(cup->ready))
+	if (!isfinite(cup->lands))
 		return;
-	tc_card_volume(cup->ready, out);
-	tc_buffer_puts(out, " ready to lay, of which ");
 	tc_card_volume(cup->lands, out);
-	tc_buffer_puts(out, " land on the parts");
+	tc_buffer_puts(out, " of it land on the parts");
 	if (isfinite(cup->transfer)) {
 		tc_buffer_puts(out, " (");
 		tc_quantity_print(out, TC_T_SHARE, TC_DIM_NONE, cup->transfer, 2, NULL);
 		tc_buffer_puts(out, cup->transfer_assumed ? " of what is put on, assumed)" : " of what is put on)");
 	}
 	if (cup->film_assumed)
-		tc_buffer_puts(out, ", at the usual film of a pass");
+		tc_buffer_puts(out, ", film as usual");
 }
 
 static void add_areas(const tc_plan *plan, const char *lead, uint64_t parts, tc_buffer *out)
@@ -147,7 +146,7 @@ static void add_cleaning(const tc_cupful *cup, tc_buffer *out)
 {
 	if (!cup->cleaner || !(cup->cleaning > 0))
 		return;
-	tc_buffer_print(out, "%safterwards ", out->length ? "; " : "");
+	tc_buffer_print(out, "%sthen ", out->length ? "; " : "");
 	tc_card_volume(cup->cleaning, out);
 	tc_buffer_print(out, " %s to clean the tool", cup->cleaner->label);
 	if (cup->cleanings > 1)
@@ -180,7 +179,9 @@ void tc_card_purchase_used(const tc_purchase *purchase, tc_buffer *out)
 	tc_card_volume(purchase->volume, out);
 	if (purchase->more && isfinite(purchase->volume))
 		tc_buffer_puts(out, " and some for washing or wiping");
-	if (purchase->cleaning > 0) {
+	if (purchase->cleaning > 0 && tc_compare(purchase->cleaning, purchase->volume) >= 0) {
+		tc_buffer_puts(out, ", all of it for cleaning");
+	} else if (purchase->cleaning > 0) {
 		tc_buffer_puts(out, ", of it ");
 		tc_card_volume(purchase->cleaning, out);
 		tc_buffer_puts(out, " for cleaning");
@@ -263,8 +264,12 @@ void tc_card_air(const tc_plan *plan, const tc_sitting *s, tc_buffer *out)
 {
 	tc_quantity_print(out, TC_T_NUMBER, TC_DIM_MASS, s->mass, 2, NULL);
 	tc_buffer_puts(out, " of solvent into the air");
-	for (uint32_t i = 0; i < s->vapours; i++)
-		tc_buffer_print(out, "%s%s", i == 0 ? ": " : ", ", s->vapour[i].solvent->name);
+	for (uint32_t i = 0; i < s->vapours && i < VAPOURS_NAMED; i++)
+		tc_buffer_print(out, "%s%s",
+		    i > 0                        ? ", "
+		    : s->vapours > VAPOURS_NAMED ? ", what weighs most "
+		                                 : ": ",
+		    s->vapour[i].solvent->name);
 	add_index(s, out);
 	add_flow("; to keep the peak at the limit values it would take ", s->needed_health, " of fresh air", out);
 	if (s->needed_fire > 0 && isfinite(s->needed_fire)) {
@@ -278,7 +283,7 @@ void tc_card_air(const tc_plan *plan, const tc_sitting *s, tc_buffer *out)
 		tc_buffer_puts(out, "; down to ");
 		tc_quantity_print(out, TC_T_SHARE, TC_DIM_NONE, default_of(plan, TC_D_CLEAR_SHARE), 2, NULL);
 		tc_buffer_puts(out, " of the limit values ");
-		tc_duration_print(out, s->clear);
+		tc_duration_print(out, tc_wait_round_up(s->clear));
 		tc_buffer_puts(out, " after the work");
 	}
 }

@@ -83,10 +83,12 @@ static void add_quantity(const char *lead, tc_value value, tc_type type, tc_dim 
 	if (value.state != TC_SAID)
 		return;
 	tc_buffer_puts(out, lead);
+	/* a film is told in µm, whatever one measures with a rule in mm */
+	const bool rule = tc_dim_same(dim, TC_DIM_LENGTH) && value.number >= 1e-4 && value.number < 1;
 	if (tc_dim_same(dim, TC_DIM_TIME))
 		tc_duration_print(out, value.number);
 	else
-		tc_quantity_print(out, type, dim, value.number, 3, NULL);
+		tc_quantity_print(out, type, dim, value.number, 3, rule ? tc_unit_find(TC_TEXT("mm")) : NULL);
 	tc_buffer_puts(out, trail);
 }
 
@@ -122,8 +124,8 @@ static void add_phrase(const tc_plan *plan, const tc_task *task, tc_buffer *out)
 	add_parts(plan, task->parts, out);
 	if (step->verb == TC_VERB_CURE)
 		tc_buffer_puts(out, " under the lamp");
-	if (step->with && p->joint)
-		tc_buffer_print(out, "%s%s", p->joint, step->with->label);
+	if (step->with && p->joint) /* `rinse with clean water` is a name */
+		tc_buffer_print(out, "%s%s", strstr(step->with->label, " with ") ? ": " : p->joint, step->with->label);
 	if (step->text)
 		tc_buffer_print(out, ": %s", step->text);
 	if (step->grade)
@@ -150,20 +152,30 @@ static uint32_t coats_of(const tc_written_step *step)
 	return step->passes ? step->passes : step->coats ? step->coats : 1;
 }
 
-/* `2 light passes`, `passes 2 and 3 of 3`, `passes: light, medium, medium`. */
+/* `2 light passes`, `2 light, then 5 medium passes`. */
+static void add_all_passes(const tc_plan *plan, const tc_task *task, tc_buffer *out)
+{
+	for (uint32_t first = 0, next; first < task->passes; first = next) {
+		const unsigned pass = pass_of(task->step, task->pass + first);
+		const char *weight = word(plan, TC_TEXT("pass"), pass);
+		for (next = first + 1; next < task->passes && pass_of(task->step, task->pass + next) == pass;)
+			next++;
+		tc_buffer_print(
+		    out, "%s%u%s%s", first ? ", then " : "", (unsigned)(next - first), *weight ? " " : "", weight);
+	}
+	tc_buffer_puts(out, task->passes == 1 ? " pass" : " passes");
+}
+
+/* The same, or of a part of them which: `pass 2 of 3, light`, `passes 2 to 4 of 5: light, medium, medium`. */
 static void add_passes(const tc_plan *plan, const tc_task *task, tc_buffer *out)
 {
 	const uint32_t all = coats_of(task->step), first = task->pass + 1, last = task->pass + task->passes;
 	const char *weight = word(plan, TC_TEXT("pass"), pass_of(task->step, task->pass));
-	const bool whole = task->passes == all;
-	if (whole && even(task)) {
-		tc_buffer_print(
-		    out, "%u %s%s%s", (unsigned)all, weight, *weight ? " " : "", all == 1 ? "pass" : "passes");
+	if (task->passes == all) {
+		add_all_passes(plan, task, out);
 		return;
 	}
-	if (whole)
-		tc_buffer_puts(out, "passes ");
-	else if (task->passes == 1)
+	if (task->passes == 1)
 		tc_buffer_print(out, "pass %u of %u", (unsigned)first, (unsigned)all);
 	else
 		tc_buffer_print(out, "passes %u to %u of %u", (unsigned)first, (unsigned)last, (unsigned)all);
@@ -172,11 +184,8 @@ static void add_passes(const tc_plan *plan, const tc_task *task, tc_buffer *out)
 		return;
 	}
 	for (uint32_t i = 0; i < task->passes; i++)
-		tc_buffer_print(out, "%s%s",
-		    i       ? ", "
-		    : whole ? ""
-		            : ": ",
-		    word(plan, TC_TEXT("pass"), pass_of(task->step, task->pass + i)));
+		tc_buffer_print(
+		    out, "%s%s", i ? ", " : ": ", word(plan, TC_TEXT("pass"), pass_of(task->step, task->pass + i)));
 }
 
 static void add_flash(const tc_task *task, tc_buffer *out)
@@ -275,7 +284,9 @@ void tc_card_task_short(const tc_plan *plan, const tc_task *task, tc_buffer *out
 
 void tc_card_takes(const tc_task *task, tc_buffer *out)
 {
-	if (!(task->lasts > 0) || !isfinite(task->lasts))
+	const bool told =
+	    task->attended && tc_known(task->step->time) && tc_compare(task->step->time.number, task->lasts) == 0;
+	if (!(task->lasts > 0) || !isfinite(task->lasts) || told)
 		return;
 	if (task->lasts_assumed)
 		tc_buffer_puts(out, "about ");
@@ -310,8 +321,9 @@ void tc_card_latest(const tc_plan *plan, const tc_task *task, tc_buffer *out)
 	if (isfinite(task->latest))
 		tc_buffer_puts(out, "; ");
 	if (isfinite(task->closes)) {
+		tc_buffer_puts(out, "closes ");
 		tc_card_moment(plan, task->closes, task->start, out);
-		tc_buffer_puts(out, " closes: ");
+		tc_buffer_puts(out, ": ");
 	}
 	tc_buffer_puts(out, bound->text);
 }

@@ -131,7 +131,7 @@ static void add_cautions(tc_card_sheet *s)
 		tc_buffer_puts(&s->text, " [");
 		tc_card_caution_why(use, &s->text);
 		if (s->text.length == from + 2)
-			s->text.length = from;
+			tc_card_cut(&s->text, from);
 		else
 			tc_buffer_puts(&s->text, "]");
 		snprintf(lead, sizeof lead, "!%u", (unsigned)i + 1);

@@ -129,9 +129,9 @@ static void add_sitting(tc_card_sheet *s, const tc_sitting *sitting)
 	tc_card_moment(s->plan, sitting->to, sitting->from, &s->text);
 	tc_buffer_puts(&s->text, ": ");
 	tc_card_air(s->plan, sitting, &s->text);
-	tc_card_row_add(s, 2, "", 4);
+	tc_card_row_add(s, 0, "", 2);
 	tc_card_air_open(s->plan, sitting, &s->text);
-	tc_card_row_add(s, 4, "", 4);
+	tc_card_row_add(s, 0, "", 2);
 }
 
 void tc_card_text_air(tc_card_sheet *s)
@@ -141,8 +141,8 @@ void tc_card_text_air(tc_card_sheet *s)
 		return;
 	tc_page_heading(s->page, "Air of the room");
 	tc_card_room(s->plan, &s->text);
-	tc_card_row_add(s, 2, "", 4);
+	tc_card_row_add(s, 0, "", 2);
 	for (uint32_t i = 0; i < breath->sittings; i++)
 		add_sitting(s, &breath->sitting[i]);
-	tc_page_item(s->page, 2, TC_INK_WARNING, "", 2, tc_card_air_defers());
+	tc_page_item(s->page, 0, TC_INK_WARNING, "", 0, tc_card_air_defers());
 }

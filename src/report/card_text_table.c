@@ -6,7 +6,7 @@
 
 #define BOX_AT 2u
 #define CLOCK_AT 6u /* columns of `[ ]` and its blank behind BOX_AT */
-#define CLOCK 7u    /* `+126:30` */
+#define CLOCK 7u    /* `+23:59` and a blank */
 #define STEP 4u
 #define TEXT_AT (CLOCK_AT + CLOCK + STEP + 2)
 
@@ -29,13 +29,16 @@ static void add_pause(tc_card_sheet *s, uint32_t index)
 	const double pause = task->start - (index ? busy_until(s->plan->table, index) : task->start);
 	if (!(pause >= 60))
 		return;
+	tc_buffer_puts(&s->text, "pause of ");
 	tc_duration_print(&s->text, pause);
-	tc_buffer_puts(&s->text, " nothing to do");
 	const size_t from = s->text.length;
 	tc_buffer_puts(&s->text, ": ");
-	tc_card_held(s->plan, task, &s->text);
+	if (task->held_by != TC_NONE && s->plan->table->bound[task->held_by].kind == TC_BOUND_HOURS)
+		tc_buffer_puts(&s->text, "until the next session");
+	else
+		tc_card_held(s->plan, task, &s->text);
 	if (s->text.length == from + 2)
-		s->text.length = from;
+		tc_card_cut(&s->text, from);
 	tc_card_row_add(s, CLOCK_AT, "…", TEXT_AT);
 }
 
@@ -45,8 +48,8 @@ static void add_cups(tc_card_sheet *s, uint32_t task)
 {
 	for (uint32_t i = 0; i < s->plan->supply->cups; i++) {
 		const tc_cupful *cup = &s->plan->supply->cup[i];
-		if (cup->task != task)
-			continue;
+		if (cup->task != task || (cup->pours == 1 && !isfinite(cup->ready) && !cup->lacks))
+			continue; /* nothing to say of it */
 		tc_buffer_puts(&s->text, "cup: ");
 		tc_card_cup(cup, &s->text);
 		tc_card_row_add(s, TEXT_AT, "", TEXT_AT + 2);
@@ -72,14 +75,16 @@ static void add_task(tc_card_sheet *s, uint32_t index)
 	tc_buffer_puts(&s->text, " (");
 	tc_card_takes(task, &s->text);
 	if (s->text.length == from + 2)
-		s->text.length = from;
+		tc_card_cut(&s->text, from);
 	else
 		tc_buffer_puts(&s->text, ")");
 	const size_t marks = s->text.length;
-	tc_buffer_puts(&s->text, " ");
+	tc_buffer_puts(&s->text, " [");
 	tc_card_caution_marks(s->plan, task, &s->text);
-	if (s->text.length == marks + 1)
-		s->text.length = marks;
+	if (s->text.length == marks + 2)
+		tc_card_cut(&s->text, marks);
+	else
+		tc_buffer_puts(&s->text, "]");
 	tc_page_wrap(s->page, TC_INK_PLAIN, tc_words_text(&s->text), TEXT_AT, TEXT_AT);
 	s->text.length = 0;
 	add_cups(s, index);

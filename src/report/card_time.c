@@ -21,6 +21,14 @@ bool tc_card_has_dates(const tc_plan *plan)
 	return facts.has_start || facts.start_assumed;
 }
 
+void tc_card_cut(tc_buffer *buffer, size_t length)
+{
+	if (buffer->failed || length >= buffer->length)
+		return;
+	buffer->length = length;
+	buffer->at[length] = '\0';
+}
+
 /* --- moments ------------------------------------------------------------------------------------------------------ */
 
 /* Whole minutes, so that 18:29:59.99 is 18:30. */
@@ -64,7 +72,7 @@ void tc_card_clock(const tc_plan *plan, double at, tc_buffer *out)
 		tc_buffer_print(out, "%02u:%02u", (unsigned)c.hour, (unsigned)c.minute);
 		return;
 	}
-	const double minutes = to_minute(at) / 60, hours = floor(minutes / 60);
+	const double minutes = fmod(to_minute(at), DAY) / 60, hours = floor(minutes / 60);
 	tc_buffer_print(out, "+%.0f:%02.0f", hours, minutes - hours * 60);
 }
 
@@ -122,7 +130,7 @@ void tc_card_begins(const tc_plan *plan, tc_buffer *out)
 {
 	const tc_calendar_facts facts = tc_calendar_say(plan->table->calendar);
 	if (!facts.has_start && !facts.start_assumed) {
-		tc_buffer_puts(out, "whenever you like; times count from then, in hours and minutes");
+		tc_buffer_puts(out, "whenever you like; days, hours and minutes count from then");
 		return;
 	}
 	double first = 0;
@@ -206,11 +214,12 @@ void tc_card_verdict(const tc_plan *plan, tc_buffer *out)
 		return;
 	}
 	if (plan->table->state == TC_TABLE_UNKNOWN)
-		tc_buffer_puts(out, "no timetable: it has more windows than could be tried; as written: ");
+		tc_buffer_puts(out, "no timetable: it has more windows than could be tried; judged as written — ");
 	else if (!tc_card_has_times(plan))
-		tc_buffer_puts(out, "no timetable: not all that is asked of the times can be kept; as written: ");
+		tc_buffer_puts(
+		    out, "no timetable: not all that is asked of the times can be kept; judged as written — ");
 	else
-		tc_buffer_puts(out, "there is a timetable; at its times: ");
+		tc_buffer_puts(out, "there is a timetable; judged at its times — ");
 	add_findings(judgement, out);
 	if (tc_card_has_times(plan) && !plan->settled)
 		tc_buffer_puts(out, "; the rules would still have other times");

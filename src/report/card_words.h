@@ -13,6 +13,9 @@ const tc_judgement *tc_card_judgement(const tc_plan *plan);
 bool tc_card_has_times(const tc_plan *plan);
 bool tc_card_has_dates(const tc_plan *plan);
 
+/* Cuts what was put together to a length that it had before. */
+void tc_card_cut(tc_buffer *buffer, size_t length);
+
 /* --- the head ----------------------------------------------------------------------------------------------------- */
 /* The heaviest thing that stands against the plan: TC_V_ERROR too where there is no timetable; TC_V_NOTE: nothing that
  * counts. */
@@ -29,7 +32,7 @@ void tc_card_ready(const tc_plan *plan, tc_buffer *out);
 /* --- moments ------------------------------------------------------------------------------------------------------ */
 /* `Sat 17 May 2031`; without dates `day 3`. */
 void tc_card_day(const tc_plan *plan, double at, tc_buffer *out);
-/* `18:30`; without dates hours and minutes from the beginning, `+26:30`. */
+/* `18:30`; without dates hours and minutes from the beginning of that day, counted in 24 h from the first task, `+2:30`. */
 void tc_card_clock(const tc_plan *plan, double at, tc_buffer *out);
 /* Both, the day only where it is not that of `beside` (NAN: always). */
 void tc_card_moment(const tc_plan *plan, double at, double beside, tc_buffer *out);
@@ -49,9 +52,10 @@ void tc_card_money(double amount, const char *currency, tc_buffer *out);
 void tc_card_task(const tc_plan *plan, const tc_task *task, tc_buffer *out);
 /* In a few words, without the parts: `coat lamp black`. */
 void tc_card_task_short(const tc_plan *plan, const tc_task *task, tc_buffer *out);
-/* `20 min`, `about 20 min` where the time is the usual one, `2 h, by itself` where no hands are needed. Empty for 0 s. */
+/* `20 min`, `about 20 min` where the time is the usual one, `2 h, by itself` where no hands are needed. Empty for 0 s, and where
+ * the sentence says it. */
 void tc_card_takes(const tc_task *task, tc_buffer *out);
-/* `begin by Mon 19 May 2031 19:40: …why`, empty where nothing closes. */
+/* `begin by Mon 19 May 2031 19:40; closes 20:10: …`, empty where nothing closes. */
 void tc_card_latest(const tc_plan *plan, const tc_task *task, tc_buffer *out);
 /* Why it does not begin earlier: the text of the bound; empty if nothing holds it. */
 void tc_card_held(const tc_plan *plan, const tc_task *task, tc_buffer *out);
