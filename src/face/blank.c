@@ -93,6 +93,9 @@ static void head(blank *b)
 	line(b, "workshop:", "left out: what a bench usually has is assumed, and said");
 	line(b, "  temperature:", "21 °C");
 	line(b, "  humidity:", "55 %");
+	line(b, "start:", "2031-05-17 18:30, where days matter");
+	line(b, "sessions:", "[mon-fri 19:00 to 22:00, sat 9:00 to 17:00]");
+	line(b, "zone:", "Etc/UTC, or where you are: an IANA name");
 }
 
 static void parts(blank *b)

@@ -116,10 +116,10 @@ static int32_t seamless_from(const tc_calendar *c, int32_t day)
 	return c->seamless && start < day ? start : day;
 }
 
-/* Where the session ends that goes on at `to`, in a slot of `day`. */
+/* Where the session ends that goes on at `to`, in a slot of `day`: perhaps with one that began before. */
 static int64_t grow_on(const tc_calendar *c, int32_t day, int64_t to)
 {
-	for (; day <= c->last && on_wall(c, day, 0) <= to; day++) {
+	for (day = day - 2 > c->first ? day - 2 : c->first; day <= c->last && on_wall(c, day, 0) <= to; day++) {
 		const slots *s = slots_of(c, day);
 		for (uint32_t i = 0; i < s->count; i++) {
 			const stretch more = stretch_of(c, day, s->slot[i]);
@@ -423,22 +423,24 @@ static double measure_week(tc_calendar *c)
 	return longest * 60.0;
 }
 
-/* By how much a session is longer than its hours on the wall, at most, s. */
-static double set_back(const tc_zone *zone)
+/* The longest session over an hour that comes twice, s: others are as long as on the wall, or shorter. */
+static double measure_set_back(const tc_calendar *c)
 {
-	int32_t most = 0;
-	for (uint32_t i = 1; i < zone->count; i++) {
-		const int32_t back = zone->row[i - 1].offset - zone->row[i].offset;
-		most = back > most ? back : most;
+	double longest = 0;
+	for (uint32_t i = 1; i < c->zone->count; i++) {
+		const double at = (double)(c->zone->row[i].from - c->origin);
+		tc_span span;
+		if (c->zone->row[i].offset < c->zone->row[i - 1].offset && tc_calendar_session(c, at, &span))
+			longest = fmax(longest, span.to - span.from);
 	}
-	return most;
+	return longest;
 }
 
 /* No session is longer than this. */
 static double measure(tc_calendar *c)
 {
 	const double week = measure_week(c);
-	double longest = c->seamless ? TC_TIME_MAX : week + set_back(c->zone);
+	double longest = c->seamless ? TC_TIME_MAX : fmax(week, measure_set_back(c));
 	for (uint32_t i = 0; i < c->odds; i++)
 		for (uint32_t j = 0; j < c->odd[i].slots.count; j++) {
 			const tc_span span =

@@ -24,6 +24,7 @@ failures = []
 CANNOT_KNOW = {
     "name of a material", "name of a part", "figure out of range", "figure of another section", "shares do not add up",
     "material of another section", "too long a plan", "masked part", "pauses do not match", "coats and passes differ",
+    "leap day of another year", "session of no length", "day with hours and none",
 }
 
 
@@ -217,6 +218,24 @@ WAYS = [
     ("title that is a list", on_top(put("recipe", ["a"]))),
     ("empty title", on_top(put("recipe", ""))),
     ("start that is no date", on_top(put("start", "tomorrow"))),
+    ("start in a month too many", on_top(put("start", "2031-13-01"))),
+    ("start on a day too many", on_top(put("start", "2031-02-30"))),
+    ("start at no time of day", on_top(put("start", "2031-05-17 24:00"))),
+    ("start too early", on_top(put("start", "1969-12-31"))),
+    ("no sessions", on_top(put("sessions", []))),
+    ("sessions that are a mapping", on_top(put("sessions", {"sat": "9:00 to 17:00"}))),
+    ("day without hours", on_top(put("sessions", ["mon", "tue 9:00 to 10:00"]))),
+    ("unknown day", on_top(put("sessions", "fry 9:00 to 10:00"))),
+    ("hour without minutes", on_top(put("sessions", "sat 9 to 10:00"))),
+    ("half days", on_top(put("sessions", "sat 9:00 to 5:00 pm"))),
+    ("session without an end", on_top(put("sessions", "sat 9:00"))),
+    ("session at 25 o'clock", on_top(put("sessions", "sat 9:00 to 25:00"))),
+    ("two sessions in one text", on_top(put("sessions", "sat 9:00 to 10:00, sun 9:00 to 10:00"))),
+    ("date that runs into hours", on_top(put("sessions", "2031-05-1710:00 to 11:00"))),
+    ("days that run into each other", on_top(put("sessions", "montofri 10:00 to 11:00"))),
+    ("zone in small letters", on_top(put("zone", "etc/utc"))),
+    ("zone that is a path", on_top(put("zone", "../Etc/UTC"))),
+    ("zone that is a list", on_top(put("zone", ["UTC"]))),
     ("part without a substrate", on_part(take("substrate"))),
     ("part with an unknown key", on_part(put("colour", "red"))),
     ("area without a unit", on_part(lambda p: (p.pop("size", 0), p.update(area="410"))[-1])),
@@ -248,6 +267,11 @@ WAYS = [
     ("acceptance of an unknown rule", on_top(put("accept", [{"rule": "decal-on-mat", "because": "so"}]))),
     ("acceptances that are a mapping", on_top(put("accept", {"rule": "decal-on-matt", "because": "so"}))),
     # no faults
+    ("start with a T", on_top(put("start", " 2032-02-29T9:05 "))),
+    ("sessions", on_top(put("sessions", ["mon-fri 19:00 to 22:00", "Sat, SUNDAY and tue to wed 9:00\u201317:00", "22:00 to 01:00", "daily 0:00-24:00"]))),
+    ("sessions of days", on_top(put("sessions", ["2031-05-20 none", "2031-05-24 10:00 to 16:00", "2031-05-25none"]))),
+    ("one session", on_top(put("sessions", "mon, wed, fri 19:00 to 22:00"))),
+    ("zone", on_top(put("zone", "America/Argentina/Buenos_Aires"))),
     ("remark", on_top(put("remark", "a word"))),
     ("wait with a no-break blank", on_step("wait", put("wait", "3\u00a0h"))),
     ("film in Greek", on_step("coat", put("wet_film", "18 \u03bcm"))),
@@ -264,6 +288,9 @@ WAYS = [
     ("several windows", on_label(put("recoat", ["10 min to 1 h", "48 h on"]))),
     ("a figure in its long form", on_label(put("size", {"is": "60 ml", "note": "new"}))),
     # what a schema cannot know
+    ("leap day of another year", on_top(put("start", "2031-02-29"))),
+    ("session of no length", on_top(put("sessions", "sat 9:00 to 9:00"))),
+    ("day with hours and none", on_top(put("sessions", ["2031-05-20 none", "2031-05-20 9:00 to 10:00"]))),
     ("name of a material", on_step("coat", put("coat", "no such paint at all"))),
     ("name of a part", on_step("coat", put("on", "no such part at all"))),
     ("figure out of range", on_workshop(put("temperature", "900 °C"))),
@@ -354,7 +381,8 @@ SETTINGS = [
     (True, {"require": []}),
     (False, {"at_least": "undecided"}), (False, {"outermost": "maybe"}), (False, {"require": ["time"]}),
     (False, {"workshop": {"humidity": "50"}}), (False, {"workshops": {}}), (False, {"shelf": {"grey": {}}}),
-    (False, {"settings": ["a"]}), (False, {"exclude": {"old": "yes"}}), (False, {"exclude": [""]}),
+    (True, {"sessions": ["sat 9:00 to 17:00", "2031-05-20 none"], "zone": "Etc/UTC"}), (False, {"zone": "utc"}),
+    (False, {"sessions": "sat 9"}), (False, {"settings": ["a"]}), (False, {"exclude": {"old": "yes"}}), (False, {"exclude": [""]}),
 ]
 
 

@@ -19,8 +19,7 @@ static const tc_common *read_common(kit *k, const char *name, const char *text, 
 	    .shelf = tc_map_get(root, "shelf", NULL),
 	    .sessions = tc_map_get(root, "sessions", NULL),
 	    .zone = tc_map_get(root, "zone", NULL)};
-	k->status =
-	    tc_common_read(k->book, k->library, k->finder, &reader, source, &nodes, outer, k->diags, &common);
+	k->status = tc_common_read(k->book, k->library, k->finder, &reader, source, &nodes, outer, k->diags, &common);
 	return common;
 }
 
@@ -130,6 +129,29 @@ static void refuses(void **state)
 	assert_non_null(strstr(tc_diags_at(k->diags, 0)->message, "`harbour red` is near"));
 }
 
+#define BARE "on: polystyrene\nstack:\n- {wait: 1 h}\n"
+
+/* Hours and their clock: the recipe's own come before those of the settings, and these before settings further out. */
+static void hours_of_all(void **state)
+{
+	kit *k = *state;
+	const tc_common *outer = read_common(k, "outer.yaml", "sessions: sat 9:00 to 17:00\nzone: Etc/UTC\n", NULL);
+	const tc_common *inner =
+	    read_common(k, "inner.yaml", "sessions: [sun 9:00 to 17:00, mon 9:00 to 10:00]\n", outer);
+	assert_non_null(inner);
+	const tc_times *times = &read_under(k, inner, BARE)->times;
+	assert_int_equal(times->hours.weeklies, 2);
+	assert_string_equal(times->hours.place.file, "inner.yaml");
+	assert_string_equal(times->zone, "Etc/UTC");
+	assert_string_equal(times->zone_place.file, "outer.yaml");
+	times = &read_under(k, inner, "sessions: 2031-05-20 none\nzone: GMT\n" BARE)->times;
+	assert_int_equal(times->hours.weeklies, 0);
+	assert_int_equal(times->hours.dateds, 1);
+	assert_string_equal(times->zone, "GMT");
+	assert_null(read_common(k, "bad.yaml", "zone: utc\n", NULL));
+	assert_int_equal(k->status, TC_BAD);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -138,6 +160,7 @@ int main(void)
 	    cmocka_unit_test_setup_teardown(layers, kit_setup, kit_teardown),
 	    cmocka_unit_test_setup_teardown(unused_labels_stay_out, kit_setup, kit_teardown),
 	    cmocka_unit_test_setup_teardown(refuses, kit_setup, kit_teardown),
+	    cmocka_unit_test_setup_teardown(hours_of_all, kit_setup, kit_teardown),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }
