@@ -90,8 +90,12 @@ static void set_life(const tc_supplying *s, tc_cupful *cup, const tc_laying *fir
 		return;
 	cup->mixed = mix_task != TC_NONE ? s->table->task[mix_task].start : begins - stands;
 	cup->ready_from = cup->mixed + stands;
-	if (mix_task != TC_NONE)
-		cup->ready_from = fmax(cup->ready_from, s->table->task[mix_task].end);
+	if (mix_task != TC_NONE) {
+		const tc_task *mix = &s->table->task[mix_task];
+		const tc_value time = mix->step->time;
+		cup->ready_from =
+		    fmax(cup->ready_from, fmax(mix->end, time.state == TC_SAID ? mix->start + time.number : 0));
+	}
 	cup->lives_until = cup->mixed + pot_life(s->model, cup->product, first->layer->temperature);
 }
 
