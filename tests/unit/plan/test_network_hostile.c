@@ -279,7 +279,7 @@ static void six_hundred_moments(void **state)
 {
 	enum { N = 600, BOUNDS = 3000 };
 	static double plan[N], at[N];
-	uint64_t steps, most = 0;
+	uint64_t steps, worst = 0;
 	bool smallest;
 	const uint32_t *group;
 	(void)state;
@@ -299,7 +299,7 @@ static void six_hundred_moments(void **state)
 		assert_int_equal(tc_network_earliest_counted(network, CENTURY, at, &steps), TC_NETWORK_SOLVED);
 		for (uint32_t m = 1; m < N; m++)
 			assert_true(at[m] <= plan[m]);
-		most = steps > most ? steps : most;
+		worst = steps > worst ? steps : worst;
 		const uint32_t last = any_of(N - 1) + 1;
 		assert_true(tc_network_bound(network, 0, last, plan[last] + 5 * DAY, (double)INFINITY, BOUNDS + 1));
 		assert_int_equal(tc_network_earliest(network, CENTURY, at), TC_NETWORK_CONFLICT);
@@ -308,8 +308,8 @@ static void six_hundred_moments(void **state)
 		assert_int_equal(group[count - 1], BOUNDS + 1);
 		tc_arena_free(arena);
 	}
-	assert_true(most < 500000);
-	printf("summary: at most %llu bounds looked at for 600 moments with 3000\n", (unsigned long long)most);
+	assert_true(worst < 500000);
+	printf("summary: at most %llu bounds looked at for 600 moments with 3000\n", (unsigned long long)worst);
 }
 
 /* --- rounding ----------------------------------------------------------------------------------------------------- */
