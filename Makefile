@@ -6,6 +6,7 @@ BUILD   ?= build
 PREFIX  ?= /usr/local
 LIBDIR  ?= $(PREFIX)/lib
 INCLUDEDIR ?= $(PREFIX)/include
+ZSHDIR  ?= $(PREFIX)/share/zsh/site-functions
 CC      ?= cc
 VERSION := 0.1.0
 # Of the library's interface: goes up when programs built with an earlier one would break (docs/embedding.md).
@@ -17,7 +18,7 @@ WARN    := -Wall -Wextra -Wpedantic -Wconversion -Wshadow -Wstrict-prototypes -W
            -Wwrite-strings -Wvla -Wno-missing-field-initializers -Wno-sign-conversion -Wno-overlength-strings
 CFLAGS  ?= -O2 -g
 ALL_CFLAGS := -std=c17 -D_GNU_SOURCE -DTC_VERSION='"$(VERSION)"' -DHASH_NONFATAL_OOM=1 -Isrc -fvisibility=hidden -fPIC \
-           -ffp-contract=off -fno-math-errno $(WARN) $(CFLAGS) $(SAN)
+           -ffp-contract=off -fno-math-errno $(WARN) $(CPPFLAGS) $(CFLAGS) $(SAN)
 LIBS    := -lyaml -lpcre2-8 -ljansson -lm -pthread
 
 # The floors, ground floor first: each may use those before it (tests/house/floors.sh watches). The rulebook's image is made by
@@ -43,7 +44,7 @@ Q := @
 say = @printf '  %-6s %s\n' $(1) $(2)
 endif
 
-.PHONY: tsan mutate all lib help deps demo check unit reference golden faults house rulebook install install-program install-lib uninstall asan fuzz bench fresh clean
+.PHONY: tsan mutate all lib help deps demo check unit reference golden faults house rulebook install install-program install-lib uninstall deps-deb deb deb-try deb-twice asan fuzz bench fresh clean
 .SECONDARY:
 .DELETE_ON_ERROR:
 
@@ -54,6 +55,7 @@ help:
 	@echo 'make deps       install missing Debian packages  make asan     tests under the sanitizers'
 	@echo 'make demo       judge an example                 make fuzz     each fuzz target (SECONDS_EACH=30)'
 	@echo 'make install    DESTDIR=, PREFIX=$(PREFIX)     make bench    speed and memory'
+	@echo 'make deb        Debian packages (make deps-deb)  make deb-try  install and try them in a clean root (root)'
 	@echo 'make tsan       threads under the sanitizer      make fresh    the README in a clean root (root, debootstrap)'
 
 # --- packages ----------------------------------------------------------------------------------------------------------
@@ -228,18 +230,19 @@ fresh:
 BIN     = $(DESTDIR)$(PREFIX)/bin
 SHARE   = $(DESTDIR)$(PREFIX)/share
 DOC     = $(SHARE)/doc/tiecoat
+ZSH     = $(DESTDIR)$(ZSHDIR)
 SCHEMAS := recipe shelf settings rulebook
 
 install: install-program install-lib
 
 install-program: $(BUILD)/tiecoat
 	install -d $(BIN) $(SHARE)/man/man1 $(SHARE)/bash-completion/completions $(SHARE)/fish/vendor_completions.d \
-	  $(SHARE)/zsh/site-functions $(SHARE)/tiecoat/schemas $(DOC)/ci
+	  $(ZSH) $(SHARE)/tiecoat/schemas $(DOC)/ci
 	install -m 755 $(BUILD)/tiecoat $(BIN)/tiecoat
 	install -m 644 docs/tiecoat.1 $(SHARE)/man/man1/tiecoat.1
 	install -m 644 docs/completion/tiecoat.bash $(SHARE)/bash-completion/completions/tiecoat
 	install -m 644 docs/completion/tiecoat.fish $(SHARE)/fish/vendor_completions.d/tiecoat.fish
-	install -m 644 docs/completion/_tiecoat $(SHARE)/zsh/site-functions/_tiecoat
+	install -m 644 docs/completion/_tiecoat $(ZSH)/_tiecoat
 	for f in $(RULES) $$(find examples -type f | LC_ALL=C sort); do \
 	  case $$f in rules/*) to=$(SHARE)/tiecoat/$$f ;; *) to=$(DOC)/$$f ;; esac; \
 	  install -D -m 644 $$f $$to || exit 1; done
@@ -261,10 +264,26 @@ install-lib: lib
 
 uninstall:
 	rm -f $(BIN)/tiecoat $(SHARE)/man/man1/tiecoat.1 $(SHARE)/bash-completion/completions/tiecoat \
-	  $(SHARE)/fish/vendor_completions.d/tiecoat.fish $(SHARE)/zsh/site-functions/_tiecoat \
+	  $(SHARE)/fish/vendor_completions.d/tiecoat.fish $(ZSH)/_tiecoat \
 	  $(DESTDIR)$(INCLUDEDIR)/tiecoat.h $(DESTDIR)$(LIBDIR)/libtiecoat.a $(DESTDIR)$(LIBDIR)/$(SHARED) \
 	  $(DESTDIR)$(LIBDIR)/libtiecoat.so.$(ABI) $(DESTDIR)$(LIBDIR)/libtiecoat.so $(DESTDIR)$(LIBDIR)/pkgconfig/tiecoat.pc
 	rm -rf $(DOC) $(SHARE)/tiecoat
+
+# --- Debian packages (docs/packaging/README.md) ---------------------------------------------------------------------------
+DEB_PACKAGES := debhelper dpkg-dev fakeroot lintian
+
+deps-deb:
+	@$(MAKE) -s deps CHECK_PACKAGES= PACKAGES='$(PACKAGES) $(DEB_PACKAGES)'
+
+deb:
+	@sh docs/packaging/build.sh $(BUILD)/deb
+
+# In a clean root, installed, tried and purged; twice, and compared.
+deb-try: deb
+	@sh docs/packaging/try.sh $(BUILD)/deb
+
+deb-twice:
+	@sh docs/packaging/twice.sh $(BUILD)/deb-twice
 
 clean:
 	rm -rf build build-*

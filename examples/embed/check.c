@@ -3,7 +3,8 @@
  *   cc -o check check.c $(pkg-config --cflags --libs tiecoat)
  *   ./check pilot-cutter.yaml
  *
- * --json prints the whole result instead. Exit status: 0 nothing found, 1 something found, 2 something could not be read. */
+ * --json prints the whole result instead. Exit status: 0 nothing found, 1 something found, 2 something could not be
+ * read. */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -33,7 +34,7 @@ static char *read_file(const char *path, size_t *length)
 	return NULL;
 }
 
-/* --- what lies beside a recipe ------------------------------------------------------------------------------------- */
+/* --- what lies beside a recipe ------------------------------------------------------------------------------------ */
 
 /* A shelf in another file, kept until the check is done. */
 typedef struct shelf {
@@ -55,7 +56,7 @@ static const char *read_beside(void *user, const char *beside, const char *name,
 	return s->bytes;
 }
 
-/* --- saying what was found ------------------------------------------------------------------------------------------- */
+/* --- saying what was found ---------------------------------------------------------------------------------------- */
 
 static void say_message(const tiecoat_message *message)
 {
@@ -107,7 +108,7 @@ static int say(tiecoat_result *result, bool as_json)
 	return (int)tiecoat_result_outcome(result, TIECOAT_WARNING);
 }
 
-/* --- checking ---------------------------------------------------------------------------------------------------------- */
+/* --- checking ----------------------------------------------------------------------------------------------------- */
 
 static int check(tiecoat_worker *worker, const char *path, bool as_json)
 {

@@ -23,9 +23,11 @@ def say(document):
         print(f"{message['file']}:{message['line'] or 0}: {message['severity']}: {message['message']}")
     for recipe in document["recipes"]:
         counts = recipe["summary"]
-        print(f"{recipe['recipe']}: " + ", ".join(f"{counts[key]} {key}" for key in ("errors", "warnings", "notes", "undecided")))
+        found = ", ".join(f"{counts[key]} {key}" for key in ("errors", "warnings", "notes", "undecided"))
+        print(f"{recipe['recipe']}: {found}")
         for finding in recipe["findings"]:
-            print(f"{recipe['file']}:{finding['line'] or 0}: {finding['verdict']}: {finding['message']} [{finding['rule']}]")
+            where = f"{recipe['file']}:{finding['line'] or 0}"
+            print(f"{where}: {finding['verdict']}: {finding['message']} [{finding['rule']}]")
             for remedy in finding["remedies"]:
                 print(f"\tdo: {remedy['text']}")
         for caution in recipe["cautions"]:  # they belong to what was found, always

@@ -102,7 +102,7 @@ void tiecoat_answer_free(tiecoat_answer *answer)
 	tc_rulebook_let_go(rulebook);
 }
 
-/* --- looking --------------------------------------------------------------------------------------------------------- */
+/* --- looking ------------------------------------------------------------------------------------------------------ */
 
 tiecoat_bite_verdict tiecoat_answer_verdict(const tiecoat_answer *answer)
 {

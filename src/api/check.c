@@ -19,7 +19,7 @@ struct tiecoat_result {
 	bool written;
 };
 
-/* --- workers ------------------------------------------------------------------------------------------------------- */
+/* --- workers ------------------------------------------------------------------------------------------------------ */
 
 tiecoat_status tiecoat_worker_new(tiecoat_rulebook *rulebook, tiecoat_worker **worker)
 {
@@ -51,7 +51,7 @@ void tiecoat_worker_free(tiecoat_worker *worker)
 	tc_rulebook_let_go(rulebook);
 }
 
-/* --- a file ---------------------------------------------------------------------------------------------------------- */
+/* --- a file ------------------------------------------------------------------------------------------------------- */
 
 typedef struct checking {
 	tiecoat_worker *worker;
@@ -143,7 +143,7 @@ void tiecoat_result_free(tiecoat_result *result)
 	tc_rulebook_let_go(rulebook);
 }
 
-/* --- looking --------------------------------------------------------------------------------------------------------- */
+/* --- looking ------------------------------------------------------------------------------------------------------ */
 
 tiecoat_outcome tiecoat_result_outcome(const tiecoat_result *result, tiecoat_verdict at_least)
 {
@@ -175,7 +175,7 @@ const tiecoat_message *tiecoat_result_message(const tiecoat_result *result, size
 	return index < tiecoat_result_messages(result) ? result->messages.at[index] : NULL;
 }
 
-/* --- JSON ------------------------------------------------------------------------------------------------------------ */
+/* --- JSON --------------------------------------------------------------------------------------------------------- */
 
 static tc_status write_json(tiecoat_result *r)
 {

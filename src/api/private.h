@@ -31,8 +31,8 @@ struct tiecoat_worker {
 void tc_rulebook_hold(tiecoat_rulebook *rulebook);
 void tc_rulebook_let_go(tiecoat_rulebook *rulebook);
 
-/* `length` bytes of a text that came in, but one more than the bound on files at most, so that its reader can tell. NULL: out of
- * memory. */
+/* `length` bytes of a text that came in, but one more than the bound on files at most, so that its reader can tell.
+ * NULL: out of memory. */
 const char *tc_intake_bytes(tc_arena *arena, const char *bytes, size_t *length);
 const char *tc_intake_text(tc_arena *arena, const char *text); /* NULL stays NULL */
 

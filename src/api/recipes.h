@@ -15,8 +15,8 @@ typedef struct tc_recipe_file {
 	void *user;
 } tc_recipe_file;
 
-/* Reads all recipes of a file into the arena, which the bytes must outlive. `recipes`: documents that are recipes, good or bad.
- * TC_NO_MEMORY, or TC_OK: errors are in `diags`. */
+/* Reads all recipes of a file into the arena, which the bytes must outlive. `recipes`: documents that are recipes,
+ * good or bad. TC_NO_MEMORY, or TC_OK: errors are in `diags`. */
 tc_status tc_recipes_read(tc_arena *arena, const tc_rulebook *rulebook, tc_worker *worker, const tc_recipe_file *file,
     tc_diags *diags, uint32_t *recipes);
 

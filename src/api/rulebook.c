@@ -4,7 +4,7 @@
 #include "api/builtin.h"
 #include "api/private.h"
 
-/* --- life ---------------------------------------------------------------------------------------------------------- */
+/* --- life --------------------------------------------------------------------------------------------------------- */
 
 static void destroy(tiecoat_rulebook *rulebook)
 {
@@ -47,7 +47,7 @@ static tiecoat_rulebook *create(const tiecoat_memory *memory)
 	return NULL;
 }
 
-/* --- loading --------------------------------------------------------------------------------------------------------- */
+/* --- loading ------------------------------------------------------------------------------------------------------ */
 
 /* Names outlive the call in places of messages and of the rulebook's items. */
 static tc_status add_files(
@@ -122,7 +122,7 @@ tiecoat_status tiecoat_rulebook_load(
 	return status == TC_OK ? TIECOAT_OK : status == TC_BAD ? TIECOAT_BAD : TIECOAT_NO_MEMORY;
 }
 
-/* --- looking --------------------------------------------------------------------------------------------------------- */
+/* --- looking ------------------------------------------------------------------------------------------------------ */
 
 const char *tiecoat_rulebook_stamp(const tiecoat_rulebook *rulebook)
 {

@@ -4,26 +4,29 @@
  *   a worker     what one thread keeps between recipes; one for each thread
  *   a result     what came of one file of recipes: findings, cautions, messages; belongs to the caller
  *
- * Nothing in here says that a thing is safe. Each recipe brings the cautions of its materials with it. They are part of what
- * came out and cannot be left out: whoever shows findings to a person shows the cautions too, and defers to the label, the
- * safety data sheet, local codes and licensed practice, as they do.
+ * Nothing in here says that a thing is safe. Each recipe brings the cautions of its materials with it. They are
+ * part of what came out and cannot be left out: whoever shows findings to a person shows the cautions too, and
+ * defers to the label, the safety data sheet, local codes and licensed practice, as they do.
  *
- * Bytes come in, data go out: the library opens no file, prints nothing, ends no program, has no state of its own outside its
- * handles, and reads neither the environment nor the locale.
+ * Bytes come in, data go out: the library opens no file, prints nothing, ends no program, has no state of its own
+ * outside its handles, and reads neither the environment nor the locale.
  *
- * THREADS. A rulebook may be used by any number of threads at once. A worker may be used by one thread at a time, and so may a
- * result or an answer while its JSON is asked for; reading what a result or an answer holds may be done by any number.
+ * THREADS. A rulebook may be used by any number of threads at once. A worker may be used by one thread at a time,
+ * and so may a result or an answer while its JSON is asked for; reading what a result or an answer holds may be
+ * done by any number.
  *
- * OWNERSHIP. What a handle gives out (texts, structures, lists) belongs to it and stays as it is until that handle is freed. What
- * is handed to the library is copied; it may be let go of when the call has come back. A result outlives its worker, and both
- * outlive the caller's hold on the rulebook: the order in which handles are freed does not matter.
+ * OWNERSHIP. What a handle gives out (texts, structures, lists) belongs to it and stays as it is until that handle
+ * is freed. What is handed to the library is copied; it may be let go of when the call has come back. A result
+ * outlives its worker, and both outlive the caller's hold on the rulebook: the order in which handles are freed
+ * does not matter.
  *
- * TEXT is UTF-8 and ends in NUL. Lines and columns count from 1, columns in code points; line 0 is a file as a whole. Quantities
- * are in SI units.
+ * TEXT is UTF-8 and ends in NUL. Lines and columns count from 1, columns in code points; line 0 is a file as a
+ * whole. Quantities are in SI units.
  *
- * VERSIONS. Programs built with this header work with every later library of the same soname (libtiecoat.so.0). Structures that
- * the library gives out may grow at their end: look at them where they lie, and neither copy them whole nor put them into
- * arrays. Lists (count and array of pointers) are in the order told. Enumerations may get more values.
+ * VERSIONS. Programs built with this header work with every later library of the same soname (libtiecoat.so.0).
+ * Structures that the library gives out may grow at their end: look at them where they lie, and neither copy them
+ * whole nor put them into arrays. Lists (count and array of pointers) are in the order told. Enumerations may get
+ * more values.
  *
  * C17 and C++11. */
 #ifndef TIECOAT_H
@@ -62,15 +65,15 @@ typedef enum tiecoat_status {
 /* A short sentence for a log: "out of memory". Never NULL; lasts for ever. */
 TIECOAT_API const char *tiecoat_status_text(tiecoat_status status);
 
-/* Where memory comes from. `get` behaves as realloc, and for a size of 0 frees `old` (if it is not NULL) and returns NULL. It must
- * be fit to be called by all threads that use the rulebook, and last until the last handle is freed. libyaml and jansson draw
- * from the C library besides, for the time of a call. */
+/* Where memory comes from. `get` behaves as realloc, and for a size of 0 frees `old` (if it is not NULL) and
+ * returns NULL. It must be fit to be called by all threads that use the rulebook, and last until the last handle is
+ * freed. libyaml and jansson draw from the C library besides, for the time of a call. */
 typedef struct tiecoat_memory {
 	void *(*get)(void *user, void *old, size_t size);
 	void *user;
 } tiecoat_memory;
 
-/* --- messages ------------------------------------------------------------------------------------------------------------ */
+/* --- messages ----------------------------------------------------------------------------------------------------- */
 
 typedef enum tiecoat_severity {
 	TIECOAT_MESSAGE_NOTE = 0,    /* worth knowing */
@@ -90,12 +93,12 @@ typedef struct tiecoat_message {
 	const char *related_text;
 } tiecoat_message;
 
-/* --- the rulebook -------------------------------------------------------------------------------------------------------- */
+/* --- the rulebook ------------------------------------------------------------------------------------------------- */
 
 typedef struct tiecoat_rulebook tiecoat_rulebook;
 
-/* One file of a rulebook: its name in messages, and its bytes. The file of a higher layer may amend and retire what stands in
- * lower ones (docs/rulebook.md); within a layer the order does not matter. */
+/* One file of a rulebook: its name in messages, and its bytes. The file of a higher layer may amend and retire what
+ * stands in lower ones (docs/rulebook.md); within a layer the order does not matter. */
 typedef struct tiecoat_file {
 	const char *name;
 	const char *bytes;
@@ -103,25 +106,27 @@ typedef struct tiecoat_file {
 	uint32_t layer; /* 0: the lowest of those given */
 } tiecoat_file;
 
-/* The rulebook that is built into the library. memory: NULL for the C library's. TIECOAT_OK, TIECOAT_NO_MEMORY, TIECOAT_MISUSE. */
+/* The rulebook that is built into the library. memory: NULL for the C library's. TIECOAT_OK, TIECOAT_NO_MEMORY,
+ * TIECOAT_MISUSE. */
 TIECOAT_API tiecoat_status tiecoat_rulebook_builtin(const tiecoat_memory *memory, tiecoat_rulebook **rulebook);
 
-/* A rulebook from files. on_builtin: they are laid over the built-in one; else they are all there is. With TIECOAT_BAD the rulebook
- * holds its messages and cannot be worked with. */
+/* A rulebook from files. on_builtin: they are laid over the built-in one; else they are all there is. With
+ * TIECOAT_BAD the rulebook holds its messages and cannot be worked with. */
 TIECOAT_API tiecoat_status tiecoat_rulebook_load(const tiecoat_memory *memory, const tiecoat_file *files, size_t count,
     bool on_builtin, tiecoat_rulebook **rulebook);
 
 /* Lets go of it; it goes with the last worker, result and answer made from it. NULL is allowed. */
 TIECOAT_API void tiecoat_rulebook_free(tiecoat_rulebook *rulebook);
 
-/* A hash of its content, 16 hexadecimal digits, the `version` of `rulebook` in the JSON; "" of a rulebook with errors. */
+/* A hash of its content, 16 hexadecimal digits, the `version` of `rulebook` in the JSON; "" of a rulebook with
+ * errors. */
 TIECOAT_API const char *tiecoat_rulebook_stamp(const tiecoat_rulebook *rulebook);
 
 /* Messages about its files, by file and line; warnings and notes of a good one. NULL past the last. */
 TIECOAT_API size_t tiecoat_rulebook_messages(const tiecoat_rulebook *rulebook);
 TIECOAT_API const tiecoat_message *tiecoat_rulebook_message(const tiecoat_rulebook *rulebook, size_t index);
 
-/* --- what comes out ------------------------------------------------------------------------------------------------------ */
+/* --- what comes out ----------------------------------------------------------------------------------------------- */
 
 typedef enum tiecoat_verdict {
 	TIECOAT_NOTE = 0,
@@ -166,7 +171,8 @@ typedef struct tiecoat_need {
 	uint32_t line, column;
 } tiecoat_need;
 
-/* A change of the recipe's text: what stands from one place up to before the other becomes `text`. Both the same: put in. */
+/* A change of the recipe's text: what stands from one place up to before the other becomes `text`. Both the same:
+ * put in. */
 typedef struct tiecoat_edit {
 	uint32_t from_line, from_column, to_line, to_column;
 	const char *text;
@@ -252,15 +258,16 @@ typedef struct tiecoat_recipe {
 	const tiecoat_acceptance *const *unused_acceptance; /* those that accept nothing */
 } tiecoat_recipe;
 
-/* What lies beside a recipe, for `shelf: my-shelf.yaml`. Hands back the bytes of what is named, beside the file `beside` (the name
- * given with its bytes; "" for none), or NULL, with *reason set to why, in words, if there is something to say. The bytes and the
- * reason must last until the library's call comes back. Called by the thread that called the library. */
+/* What lies beside a recipe, for `shelf: my-shelf.yaml`. Hands back the bytes of what is named, beside the file
+ * `beside` (the name given with its bytes; "" for none), or NULL, with *reason set to why, in words, if there is
+ * something to say. The bytes and the reason must last until the library's call comes back. Called by the thread
+ * that called the library. */
 typedef struct tiecoat_beside {
 	const char *(*read)(void *user, const char *beside, const char *name, size_t *length, const char **reason);
 	void *user;
 } tiecoat_beside;
 
-/* --- checking ------------------------------------------------------------------------------------------------------------ */
+/* --- checking ----------------------------------------------------------------------------------------------------- */
 
 typedef struct tiecoat_worker tiecoat_worker;
 
@@ -270,9 +277,10 @@ TIECOAT_API void tiecoat_worker_free(tiecoat_worker *worker); /* NULL is allowed
 
 typedef struct tiecoat_result tiecoat_result;
 
-/* Checks all recipes of a file of YAML. name: of the file, as it is to stand in messages. bytes: may be NULL if length is 0.
- * beside: NULL if nothing lies beside it; a recipe that names a shelf in another file has an error then. TIECOAT_OK: everything
- * was read and judged, whatever was found. TIECOAT_BAD: some was not; the result holds the rest. */
+/* Checks all recipes of a file of YAML. name: of the file, as it is to stand in messages. bytes: may be NULL if
+ * length is 0. beside: NULL if nothing lies beside it; a recipe that names a shelf in another file has an error
+ * then. TIECOAT_OK: everything was read and judged, whatever was found. TIECOAT_BAD: some was not; the result holds
+ * the rest. */
 TIECOAT_API tiecoat_status tiecoat_check(tiecoat_worker *worker, const char *name, const char *bytes, size_t length,
     const tiecoat_beside *beside, tiecoat_result **result);
 TIECOAT_API void tiecoat_result_free(tiecoat_result *result); /* NULL is allowed */
@@ -285,7 +293,8 @@ typedef enum tiecoat_outcome {
 	TIECOAT_NOT_READ = 2 /* something could not be read or judged */
 } tiecoat_outcome;
 
-/* at_least: TIECOAT_NOTE, TIECOAT_WARNING or TIECOAT_ERROR; findings of less weight do not count. Of NULL: TIECOAT_NOT_READ. */
+/* at_least: TIECOAT_NOTE, TIECOAT_WARNING or TIECOAT_ERROR; findings of less weight do not count. Of NULL:
+ * TIECOAT_NOT_READ. */
 TIECOAT_API tiecoat_outcome tiecoat_result_outcome(const tiecoat_result *result, tiecoat_verdict at_least);
 
 /* The recipes that were read, in the order of the file. NULL past the last. */
@@ -296,11 +305,11 @@ TIECOAT_API const tiecoat_recipe *tiecoat_result_recipe(const tiecoat_result *re
 TIECOAT_API size_t tiecoat_result_messages(const tiecoat_result *result);
 TIECOAT_API const tiecoat_message *tiecoat_result_message(const tiecoat_result *result, size_t index);
 
-/* All of it as the JSON document of `tiecoat check --format=json` (docs/json.md), made at the first call. *length (may be NULL): its
- * bytes without the NUL. TIECOAT_OK, TIECOAT_NO_MEMORY, TIECOAT_MISUSE. */
+/* All of it as the JSON document of `tiecoat check --format=json` (docs/json.md), made at the first call. *length
+ * (may be NULL): its bytes without the NUL. TIECOAT_OK, TIECOAT_NO_MEMORY, TIECOAT_MISUSE. */
 TIECOAT_API tiecoat_status tiecoat_result_json(tiecoat_result *result, const char **json, size_t *length);
 
-/* --- one liquid on one solid --------------------------------------------------------------------------------------------- */
+/* --- one liquid on one solid -------------------------------------------------------------------------------------- */
 
 /* What is asked, each as a person writes it (docs/recipe.md). NULL: not said. Start with TIECOAT_BITE_ASK. */
 typedef struct tiecoat_bite_ask {
@@ -336,8 +345,8 @@ typedef enum tiecoat_bite_verdict {
 
 typedef struct tiecoat_answer tiecoat_answer;
 
-/* Would the liquid attack the solid? With TIECOAT_BAD the answer holds messages alone; `file` of one about what was asked names
- * that (`SOLID`, `--thin`), and its line is 0. */
+/* Would the liquid attack the solid? With TIECOAT_BAD the answer holds messages alone; `file` of one about what was
+ * asked names that (`SOLID`, `--thin`), and its line is 0. */
 TIECOAT_API tiecoat_status tiecoat_bite(
     tiecoat_worker *worker, const tiecoat_bite_ask *ask, const tiecoat_beside *beside, tiecoat_answer **answer);
 TIECOAT_API void tiecoat_answer_free(tiecoat_answer *answer); /* NULL is allowed */
@@ -351,7 +360,8 @@ TIECOAT_API size_t tiecoat_answer_cautions(const tiecoat_answer *answer);
 TIECOAT_API const tiecoat_caution *tiecoat_answer_caution(const tiecoat_answer *answer, size_t index);
 TIECOAT_API size_t tiecoat_answer_messages(const tiecoat_answer *answer);
 TIECOAT_API const tiecoat_message *tiecoat_answer_message(const tiecoat_answer *answer, size_t index);
-/* The JSON document of `tiecoat bite --format=json`, with all figures; as tiecoat_result_json. TIECOAT_BAD: there is no verdict. */
+/* The JSON document of `tiecoat bite --format=json`, with all figures; as tiecoat_result_json. TIECOAT_BAD: there
+ * is no verdict. */
 TIECOAT_API tiecoat_status tiecoat_answer_json(tiecoat_answer *answer, const char **json, size_t *length);
 
 #ifdef __cplusplus

@@ -1,5 +1,5 @@
-/* The library from outside: what tiecoat.h promises of rulebooks, workers and results. The plans are those of examples/, and what
- * is wrong with them is what each says of itself. */
+/* The library from outside: what tiecoat.h promises of rulebooks, workers and results. The plans are those of
+ * examples/, and what is wrong with them is what each says of itself. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -80,9 +80,10 @@ static void cautions_are_always_there(void **state)
 	desk_close(&d);
 }
 
-/* --- ownership ------------------------------------------------------------------------------------------------------ */
+/* --- ownership ---------------------------------------------------------------------------------------------------- */
 
-/* Everything that came in is spoilt and freed, and the worker and the rulebook are let go of, before the result is read. */
+/* Everything that came in is spoilt and freed, and the worker and the rulebook are let go of, before the result is
+ * read. */
 static void a_result_stands_alone(void **state)
 {
 	size_t length = 0;
@@ -139,7 +140,7 @@ static void a_remedy_carried_out(void **state)
 	desk_close(&d);
 }
 
-/* --- what cannot be read ---------------------------------------------------------------------------------------------- */
+/* --- what cannot be read ------------------------------------------------------------------------------------------ */
 
 static void check_unread(const char *text, size_t length, const char *id, uint32_t line)
 {
@@ -177,7 +178,7 @@ static void what_cannot_be_read(void **state)
 	free(many);
 }
 
-/* --- a shelf in another file --------------------------------------------------------------------------------------------- */
+/* --- a shelf in another file -------------------------------------------------------------------------------------- */
 
 typedef struct shelf {
 	char text[256];
@@ -230,7 +231,7 @@ static void a_shelf_beside(void **state)
 	desk_close(&d);
 }
 
-/* --- threads ----------------------------------------------------------------------------------------------------------------- */
+/* --- threads ------------------------------------------------------------------------------------------------------ */
 
 typedef struct hand {
 	tiecoat_rulebook *rulebook;
@@ -286,7 +287,7 @@ static void threads_share_a_rulebook(void **state)
 		tiecoat_result_free(alone[i]);
 }
 
-/* --- misuse -------------------------------------------------------------------------------------------------------------------- */
+/* --- misuse ------------------------------------------------------------------------------------------------------- */
 
 static void what_must_not_be_null(void **state)
 {

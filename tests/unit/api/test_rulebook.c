@@ -95,10 +95,9 @@ static void a_rulebook_of_files_alone(void **state)
 	globfree(&found);
 }
 
-/* --- bite --------------------------------------------------------------------------------------------------------------- */
+/* --- bite --------------------------------------------------------------------------------------------------------- */
 
-/* Acetone dissolves polystyrene, and leaves polyethylene alone: the solvent resistance of both is in every handbook of plastics
- * (from memory). */
+/* Acetone dissolves polystyrene: so handbooks of plastics say (from memory). */
 static void a_bite(void **state)
 {
 	desk d = desk_open();
