@@ -6,14 +6,16 @@
 
 typedef struct tc_fumes tc_fumes;
 
-/* The volatile part of a product, thinned. */
+#define TC_VOLATILE_MAX (2 * TC_BLEND_MAX) /* those of a product, and of its thinner */
+
+/* The volatile part of a product, thinned. Known by its composition alone: how it dissolves is not asked. */
 typedef struct tc_volatile {
 	/* TC_SAID; TC_ASSUMED: usual for the family; TC_UNKNOWN; TC_ABSENT: there is none */
 	tc_state state;
 	uint32_t count;
-	const tc_entry *solvent[TC_BLEND_MAX];
-	double share[TC_BLEND_MAX]; /* of each in the volatile part, by volume */
-	double part;                /* volatile part of the liquid, by volume; NAN: not known */
+	const tc_entry *solvent[TC_VOLATILE_MAX];
+	double share[TC_VOLATILE_MAX]; /* of each in the volatile part, by volume */
+	double part;                   /* volatile part of the liquid, by volume; NAN: not known */
 } tc_volatile;
 
 /* For one model, in the arena. NULL: out of memory. */

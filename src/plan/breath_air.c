@@ -277,7 +277,6 @@ static void add_up(tc_sitting *s, const tc_breathing *b, const tc_vapour_in_air 
 	for (uint32_t i = 0; i < count; i++) {
 		const tc_vapour *of = &b->vapour[b->of_entry[list[i].solvent->index] - 1];
 		s->mass += list[i].mass;
-		s->mean_index += list[i].limit > 0 ? list[i].mean_8h / list[i].limit : 0;
 		s->unlimited += of->limit_unknown;
 		s->lel_unknown += of->lel_unknown;
 		limits += !of->limit_unknown;
@@ -299,8 +298,10 @@ static bool end_sitting(tc_following *f)
 	if (!list)
 		return false;
 	for (uint32_t v = 0; v < b->vapours; v++) {
+		const tc_vapour_in_air told = tell(f, s, v);
+		s->mean_index += told.limit > 0 && f->sum[v] > 0 ? told.mean_8h / told.limit : 0;
 		if (is_told(f, v))
-			list[count++] = tell(f, s, v);
+			list[count++] = told;
 		f->peak[v] = f->sum[v] = 0;
 	}
 	if (count > 1)

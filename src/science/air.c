@@ -82,7 +82,8 @@ bool tc_air_settles(const struct tc_air_room *room, double source, double *conce
 /* Integral of the concentration over one span, by the balance itself: what came in less what is there has left. */
 static double span_integral(const struct tc_air_room *room, double source, double start, double time)
 {
-	double away = room->mixing * room->flow / room->volume, changes = away * time, square = 0.5 * time * time;
+	double away = room->mixing * room->flow / room->volume, changes = away * time;
+	double square = 0.5 * time * time * (1.0 - changes / 3.0); /* of few changes: the rest is below 1e-9 of it */
 	if (changes > 1e-4)
 		square = (time - time * rising(changes)) / away;
 	return start * time * rising(changes) + source / room->volume * square;
