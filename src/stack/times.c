@@ -252,7 +252,7 @@ static bool check_half_day(const cursor *c, uint16_t minute)
 	const bool after_noon = same_word(word_at(c), "pm"), before_noon = same_word(word_at(c), "am");
 	const unsigned hour = minute / 60u % 12u + (after_noon ? 12u : 0u);
 	if ((after_noon || before_noon) && minute < 13 * 60)
-		return fault(c, c->at, "hours", "hours count on after noon; write `%u:%02u`", hour, minute % 60u);
+		return fault(c, c->at, "hours", "hours count from 0 to 24; write `%u:%02u`", hour, minute % 60u);
 	return true;
 }
 
