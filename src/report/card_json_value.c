@@ -62,10 +62,13 @@ json_t *tc_card_at(tc_card_writing *w, double at)
 		return tc_card_nothing(w);
 	json_t *object = tc_json_object(&w->json);
 	tc_card_put(w, object, "seconds", tc_card_seconds(w, at));
+	if (!tc_card_has_dates(w->plan)) {
+		tc_card_put(w, object, "time", tc_card_nothing(w));
+		return object;
+	}
 	tc_buffer_start(&clock, NULL);
-	if (tc_card_has_dates(w->plan))
-		tc_card_iso(w->plan, at, &clock);
-	tc_card_put(w, object, "time", clock.length ? tc_card_taken(w, &clock) : tc_card_nothing(w));
+	tc_card_iso(w->plan, at, &clock);
+	tc_card_put(w, object, "time", tc_card_taken(w, &clock));
 	return object;
 }
 
