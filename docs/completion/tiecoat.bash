@@ -4,7 +4,7 @@ _tiecoat() {
 	local word=${COMP_WORDS[COMP_CWORD]} before=${COMP_WORDS[COMP_CWORD - 1]} command=${COMP_WORDS[1]} i
 	COMPREPLY=()
 	if [ "$COMP_CWORD" -eq 1 ]; then
-		mapfile -t COMPREPLY < <(compgen -W 'check bite versus settings rules look blank schema --help --version' -- "$word")
+		mapfile -t COMPREPLY < <(compgen -W 'check card bite versus settings rules look blank schema --help --version' -- "$word")
 		return
 	fi
 	# `--format=js` comes as three words where = parts them
@@ -17,6 +17,7 @@ _tiecoat() {
 	-f | --format)
 		local forms='text line json jsonl sarif junit'
 		[ "$command" = bite ] && forms='text json svg'
+		[ "$command" = card ] && forms='text html ical csv json'
 		mapfile -t COMPREPLY < <(compgen -W "$forms" -- "$word")
 		return
 		;;
@@ -26,7 +27,8 @@ _tiecoat() {
 	--color) mapfile -t COMPREPLY < <(compgen -W 'auto always never' -- "$word"); return ;;
 	-r | --rules) mapfile -t COMPREPLY < <(compgen -d -- "$word"); return ;;
 	-o | --output) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
-	-j | --jobs | --include | --exclude) return ;;
+	-j | --jobs | --include | --exclude | --start) return ;;
+	--zone) mapfile -t COMPREPLY < <(compgen -W "$(awk '!/^#/ { print $3 }' /usr/share/zoneinfo/zone1970.tab 2>/dev/null)" -- "$word"); return ;;
 	-T | --files-from | --ledger) mapfile -t COMPREPLY < <(compgen -f -- "$word"); return ;;
 	--code) _tiecoat_rules "$word"; return ;;
 	esac
@@ -39,6 +41,7 @@ _tiecoat() {
 			options="$options --ledger --write-ledger --no-settings"
 			;;
 		versus) options="$options --at-least --no-settings" ;;
+		card) options="$options --format --at-least --no-settings --start --zone" ;;
 		bite)
 			options="$options --format --shelf --pass --wet-film --coats --flash --thin --time"
 			options="$options --temperature --humidity --air-speed --stressed --svg"
@@ -50,7 +53,7 @@ _tiecoat() {
 		;;
 	esac
 	case $command in
-	check | versus | settings) mapfile -t COMPREPLY < <(compgen -f -- "$word") ;;
+	check | card | versus | settings) mapfile -t COMPREPLY < <(compgen -f -- "$word") ;;
 	schema) mapfile -t COMPREPLY < <(compgen -W 'recipe shelf settings rulebook' -- "$word") ;;
 	rules)
 		for i in "${COMP_WORDS[@]}"; do
