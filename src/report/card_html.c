@@ -148,8 +148,8 @@ static const char *title_of(const tc_recipe *recipe)
 static void add_parts(tc_card *card)
 {
 	static void (*const parts[])(tc_card *) = {tc_html_conflict, tc_html_findings, tc_html_days, tc_html_chart,
-	    tc_html_cups, tc_html_shopping, tc_html_sections, tc_html_drying, tc_html_air, tc_html_open_questions,
-	    tc_html_accepted, tc_html_assumed, tc_html_cautions};
+	    tc_html_cups, tc_html_shopping, tc_html_sections, tc_html_air, tc_html_open_questions, tc_html_accepted,
+	    tc_html_assumed, tc_html_cautions};
 	tc_html_head(card);
 	tc_html_put(card->out, "<main id=\"card\">\n");
 	for (size_t i = 0; i < sizeof parts / sizeof *parts && !card->out->failed; i++)

@@ -115,11 +115,8 @@ void tc_html_cups(tc_card *card)
 
 static void add_packs(tc_card *card, const tc_purchase *p)
 {
-	if (p->packs == 0) {
-		if (!isfinite(p->volume))
-			tc_buffer_puts(&card->words, "see how much is left");
+	if (p->packs == 0)
 		return;
-	}
 	tc_buffer_print(&card->words, "%zu × ", p->packs);
 	tc_card_volume(p->pack, &card->words);
 	tc_buffer_puts(&card->words, p->pack_assumed ? " (assumed)" : "");
@@ -162,6 +159,37 @@ static void add_purchase(tc_card *card, const tc_purchase *p)
 	tc_html_put(card->out, "</tr>\n");
 }
 
+/* Is there nothing to tell of it but that it is used? */
+static bool is_plain(const tc_purchase *p)
+{
+	return p->packs == 0 && !isfinite(p->volume) && !isfinite(p->cost);
+}
+
+/* What is used and not measured, in a row. */
+static void add_plain(tc_card *card)
+{
+	const tc_supply *s = card->plan->supply;
+	bool any = false;
+	for (uint32_t i = 0; i < s->purchases; i++) {
+		const tc_purchase *p = &s->purchase[i];
+		if (!is_plain(p))
+			continue;
+		tc_html_put(card->out, any ? " " : "<p class=\"rest\"><b>Besides</b>, see how much is left: ");
+		tc_html_put(card->out, "<span><i class=\"tick\"></i> ");
+		tc_html_isolated(card, p->name);
+		if (p->steps) {
+			tc_buffer_puts(&card->words, p->steps == 1 ? " (step " : " (steps ");
+			tc_words_numbers(p->step, p->steps, &card->words);
+			tc_buffer_puts(&card->words, ")");
+			tc_html_said(card);
+		}
+		tc_html_put(card->out, "</span>");
+		any = true;
+	}
+	if (any)
+		tc_html_put(card->out, "</p>\n");
+}
+
 static void add_sums(tc_card *card)
 {
 	const tc_supply *s = card->plan->supply;
@@ -188,19 +216,32 @@ static void add_sums(tc_card *card)
 	tc_html_put(card->out, ".</p>\n");
 }
 
-void tc_html_shopping(tc_card *card)
+static void add_table(tc_card *card)
 {
 	const tc_supply *supply = card->plan->supply;
-	if (!supply || supply->purchases == 0)
+	bool any = false;
+	for (uint32_t i = 0; i < supply->purchases; i++) {
+		if (is_plain(&supply->purchase[i]))
+			continue;
+		if (!any)
+			tc_html_put(card->out,
+			    "<table class=\"flow\">\n<thead><tr><th scope=\"col\">what</th>"
+			    "<th scope=\"col\">for</th><th scope=\"col\">needed</th><th scope=\"col\">to buy</th>"
+			    "<th scope=\"col\">left over</th><th scope=\"col\">cost</th></tr></thead>\n<tbody>\n");
+		any = true;
+		add_purchase(card, &supply->purchase[i]);
+	}
+	if (any)
+		tc_html_put(card->out, "</tbody>\n</table>\n");
+}
+
+void tc_html_shopping(tc_card *card)
+{
+	if (!card->plan->supply || card->plan->supply->purchases == 0)
 		return;
 	tc_html_open(card, "buy", "To have at hand, and to buy");
-	tc_html_put(card->out,
-	    "<table class=\"flow\">\n<thead><tr><th scope=\"col\">what</th><th scope=\"col\">for</th>"
-	    "<th scope=\"col\">needed</th><th scope=\"col\">to buy</th><th scope=\"col\">left over</th>"
-	    "<th scope=\"col\">cost</th></tr></thead>\n<tbody>\n");
-	for (uint32_t i = 0; i < supply->purchases; i++)
-		add_purchase(card, &supply->purchase[i]);
-	tc_html_put(card->out, "</tbody>\n</table>\n");
+	add_table(card);
+	add_plain(card);
 	add_sums(card);
 	tc_html_close(card);
 }

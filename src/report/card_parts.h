@@ -76,12 +76,15 @@ void tc_html_chart(tc_card *card);
 void tc_html_cups(tc_card *card);
 void tc_html_shopping(tc_card *card);
 void tc_html_sections(tc_card *card);
-void tc_html_drying(tc_card *card);
 void tc_html_air(tc_card *card);
 void tc_html_open_questions(tc_card *card);
 void tc_html_accepted(tc_card *card);
 void tc_html_assumed(tc_card *card);
 void tc_html_cautions(tc_card *card);
+
+/* A curve for each layer of which it is known how it dries; is there any? */
+bool tc_svg_dries(const tc_card *card);
+void tc_svg_drying(tc_card *card);
 
 /* What they share. */
 /* A caution's heading: its id in words. */

@@ -342,13 +342,12 @@ static void add_sample(tc_buffer *out, const char *class, const char *says)
 static void add_key(tc_buffer *out)
 {
 	tc_html_put(out, "<p class=\"key\">\n");
-	add_sample(out, "hands", "hands needed, with the step's number");
+	add_sample(out, "hands", "hands needed, by step");
 	add_sample(out, "alone", "goes by itself");
-	add_sample(out, "closed", "too early or too late to go on");
-	add_sample(out, "band", "time at the bench");
-	tc_html_put(out,
-	    "<span>Short work is drawn wider than it is, and where the axis is broken a wait is cut short.</span>\n"
-	    "</p>\n");
+	add_sample(out, "closed", "too early or too late");
+	add_sample(out, "band", "at the bench");
+	tc_html_put(out, "<span>Short work is drawn wider; a broken axis cuts a wait short.</span>\n"
+	                 "</p>\n");
 }
 
 void tc_html_chart(tc_card *card)

@@ -151,6 +151,7 @@ static void add_mark(tc_card *card, const tc_layer *layer)
 static void add_drawing(tc_card *card, const tc_layer *layer)
 {
 	describe(card, layer);
+	tc_html_put(card->out, "<div class=\"dry\">\n");
 	tc_svg_open(card, "plot", WIDE, HIGH, "Through-dry share against time since the last pass");
 	tc_buffer_print(&card->words, "%u  %s", (unsigned)layer->step->number, layer->product->label);
 	tc_svg_said(card, "layer ground", "start", LEFT, 14, 28);
@@ -160,29 +161,24 @@ static void add_drawing(tc_card *card, const tc_layer *layer)
 	add_next(card, layer, &card->words);
 	tc_svg_said(card, "layer", "start", LEFT, HIGH - 3, 0);
 	tc_svg_close(card);
+	tc_html_put(card->out, "</div>\n");
 }
 
-void tc_html_drying(tc_card *card)
+bool tc_svg_dries(const tc_card *card)
 {
-	bool open = false;
+	for (uint32_t i = 0; i < card->model->parts; i++)
+		for (uint32_t k = 0; k < card->model->part[i].layers; k++)
+			if (is_shown(card, card->model->part[i].layer[k]))
+				return true;
+	return false;
+}
+
+void tc_svg_drying(tc_card *card)
+{
 	for (uint32_t i = 0; i < card->model->parts; i++) {
 		const tc_part *part = &card->model->part[i];
-		for (uint32_t k = 0; k < part->layers; k++) {
-			if (!is_shown(card, part->layer[k]) || was_drawn(card, i, part->layer[k]))
-				continue;
-			if (!open) {
-				tc_html_open(card, "drying", "How it dries");
-				tc_html_put(card->out,
-				    "<p class=\"aside\">Dry all through, from none at the bottom to all at the top, "
-				    "against the time since the last pass. The dot is the moment when the next layer "
-				    "comes.</p>\n<div class=\"curves\">\n");
-			}
-			open = true;
-			add_drawing(card, soonest(card, part->layer[k]));
-		}
-	}
-	if (open) {
-		tc_html_put(card->out, "</div>\n");
-		tc_html_close(card);
+		for (uint32_t k = 0; k < part->layers; k++)
+			if (is_shown(card, part->layer[k]) && !was_drawn(card, i, part->layer[k]))
+				add_drawing(card, soonest(card, part->layer[k]));
 	}
 }

@@ -382,11 +382,16 @@ void tc_html_sections(tc_card *card)
 			first++;
 		all[first].parts |= UINT64_C(1) << i;
 	}
-	tc_html_open(card, "layers", "The layers in section");
+	tc_html_open(card, "layers", tc_svg_dries(card) ? "The layers, and how they dry" : "The layers");
+	if (tc_svg_dries(card))
+		tc_html_put(card->out, "<p class=\"aside\">Curves: how far a layer is dry all through, against the "
+		                       "time since its last pass; the dot is "
+		                       "when the next layer comes.</p>\n");
 	tc_html_put(card->out, "<div class=\"figures\">\n");
 	for (uint32_t i = 0; i < parts; i++)
 		if (all[i].parts)
 			add_section(&all[i]);
+	tc_svg_drying(card);
 	tc_html_put(card->out, "</div>\n");
 	tc_html_close(card);
 }
