@@ -1,9 +1,10 @@
 /* A recipe, read against the small rulebook of the tests of src/stack and built into a model: never a crash, an error
- * exactly when there is a message, and a model whose surfaces, times and states hold together. */
+ * exactly when there is a message, a model whose surfaces, times and states hold together, and a calendar. */
 #include <stdlib.h>
 #include <string.h>
 
 #include "../unit/stack/kit_rulebook.h"
+#include "plan/calendar.h"
 #include "stack/model.h"
 
 #define NEVER(what)                                                                                                    \
@@ -133,6 +134,25 @@ static void build(tc_arena *arena, const book *b, const tc_recipe *recipe)
 	}
 }
 
+/* Whatever its hours are: what is found lies in a session, in order, and there and back is the same. */
+static void look_at_calendar(tc_arena *arena, const tc_recipe *recipe)
+{
+	const tc_calendar *calendar;
+	tc_diags *diags = tc_diags_new(arena);
+	const tc_status status = tc_calendar_new(arena, recipe, NULL, (tc_date){2031, 5, 17}, diags, &calendar);
+	NEVER(status != TC_OK && (status != TC_BAD || tc_diags_errors(diags) == 0));
+	for (double at = 0, lasts = 0; status == TC_OK && at < 1e8; at = at * 3 + 1000, lasts = lasts * 2 + 60) {
+		const double next = tc_calendar_next(calendar, at, lasts), last = tc_calendar_last(calendar, at, lasts);
+		tc_span span;
+		NEVER(next < at || last > at || last < 0);
+		NEVER(!isnan(next) && !(tc_calendar_session(calendar, next, &span) && span.to + 1e-5 >= next + lasts));
+		NEVER(!isnan(next) && !(fabs(tc_calendar_last(calendar, next, lasts) - next) < 1e-5));
+		NEVER(tc_calendar_coming(calendar, at, &span) &&
+		      (span.to <= at || span.from < 0 || span.to > TC_TIME_MAX));
+		NEVER(tc_calendar_civil(calendar, at).weekday > 6);
+	}
+}
+
 static void read_document(
     tc_arena *arena, const tc_source *source, const tc_node *root, tc_diags *diags, bool short_form)
 {
@@ -147,6 +167,8 @@ static void read_document(
 	NEVER((status == TC_OK) != (recipe != NULL));
 	/* messages past the bound of a file are dropped, but never all of them */
 	NEVER(status == TC_OK ? tc_diags_errors(diags) != before : tc_diags_errors(diags) == 0);
+	if (recipe)
+		look_at_calendar(arena, recipe);
 	if (recipe)
 		build(arena, b, recipe);
 }

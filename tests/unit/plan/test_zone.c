@@ -82,7 +82,7 @@ typedef struct file {
 static void put(file *f, int64_t number, unsigned bytes)
 {
 	for (unsigned i = bytes; i-- > 0;)
-		f->at[f->length++] = (unsigned char)((uint64_t)number >> 8 * i);
+		f->at[f->length++] = (unsigned char)(i < 8 ? (uint64_t)number >> 8 * i : 0);
 }
 
 static void put_text(file *f, const char *text, size_t length)
