@@ -8,14 +8,26 @@ double tc_constant(const tc_scene *scene, tc_default which)
 	return tc_library_default(scene->model->library, which)->value.number;
 }
 
+static bool is_water(const struct tc_solvent *s)
+{
+	return s->groups.count == 1 && s->groups.of[0].subgroup == UNIFAC_WATER;
+}
+
 static double ambient(const struct tc_solvent *s, double temperature, double humidity)
 {
 	double pressure;
 
-	if (s->groups.count != 1 || s->groups.of[0].subgroup != UNIFAC_WATER ||
-	    !tc_water_pressure(temperature, &pressure))
+	if (!is_water(s) || !tc_water_pressure(temperature, &pressure))
 		return 0;
 	return pressure * humidity;
+}
+
+bool tc_mix_feels_damp(const tc_scene *scene, const tc_liquid_mix *mix)
+{
+	for (uint32_t i = 0; i < mix->count; i++)
+		if (is_water(&scene->worker->solvent[mix->entry[i]]))
+			return true;
+	return false;
 }
 
 void tc_apparatus_set(const tc_scene *scene, const tc_liquid_mix *mix, double temperature, double chi, tc_apparatus *a)

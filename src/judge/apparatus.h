@@ -26,6 +26,8 @@ typedef struct tc_film_passes {
 } tc_film_passes;
 
 /* Those of a layer. False: old, or something of its film is not known. */
+/* Does the damp of the room's air change how a mix dries? */
+bool tc_mix_feels_damp(const tc_scene *scene, const tc_liquid_mix *mix);
 bool tc_film_of_layer(const tc_layer *layer, tc_film_passes *p);
 /* What a liquid leaves where it wets: one pass without a binder. */
 void tc_film_of_liquid(const tc_scene *scene, const tc_liquid *liquid, tc_film_passes *p);

@@ -59,10 +59,10 @@ tc_value tc_bite_red(const tc_liquid_mix *mix, const tc_solid *solid)
 
 /* --- what a computation is given ------------------------------------------------------------------------------------ */
 
-/* All inputs of a computation as 8-byte words: they are the key under which its results are kept. */
+/* Inputs of a computation as 8-byte words: by their names (tc_kept_name) its results are kept. */
 typedef struct inputs {
 	uint32_t words;
-	double at[8 + 2 * TC_SCI_COMPONENTS_MAX + 2 * TC_COATS_MAX + 8];
+	double at[8 + 3 * TC_COATS_MAX];
 } inputs;
 
 static void put(inputs *in, double number)
@@ -70,35 +70,38 @@ static void put(inputs *in, double number)
 	in->at[in->words++] = number;
 }
 
-static void put_mix(inputs *in, const tc_liquid_mix *mix)
+/* The name of what a film dries by; 0: it has none. The air's damp counts only where there is water in the film: so films
+ * are found again that differ in nothing else. Passes that are alike are written once. */
+static uint64_t film_name(const tc_scene *scene, const tc_liquid_mix *mix, const tc_film_passes *p)
 {
-	put(in, mix->count);
-	for (uint32_t i = 0; i < mix->count; i++) {
-		put(in, mix->entry[i]);
-		put(in, mix->share[i]);
+	inputs in = {.words = 0};
+
+	if (!mix->name)
+		return 0;
+	put(&in, (double)mix->name);
+	put(&in, p->solids);
+	put(&in, p->temperature);
+	put(&in, isnan(p->chi) ? -1 : p->chi);
+	put(&in, tc_mix_feels_damp(scene, mix) ? scene->model->humidity.number : -1);
+	put(&in, scene->model->air_speed.number);
+	for (uint32_t i = 0, next; i < p->count; i = next) {
+		for (next = i + 1; next < p->count && p->wet[next] == p->wet[i] && p->flash[next] == p->flash[i];)
+			next++;
+		put(&in, p->wet[i]);
+		put(&in, p->flash[i]);
+		put(&in, next - i);
 	}
+	return tc_kept_name(scene->worker->kept, in.at, in.words);
 }
 
-static void put_sphere(inputs *in, const struct tc_sphere *sphere)
-{
-	put(in, sphere->centre.d);
-	put(in, sphere->centre.p);
-	put(in, sphere->centre.h);
-	put(in, sphere->r0);
-}
+/* What results are asked of a film. Below 0, since the words of a film begin with a name, and those of a mix with 0. */
+typedef enum question { ASKED_EFFECTS = -4, ASKED_LEFT, ASKED_HEAVIEST, ASKED_WETS } question;
 
-static void put_passes(inputs *in, const tc_scene *scene, const tc_film_passes *p)
+/* The name of a question to a film: of a solid, and with one further figure. */
+static uint64_t asked_name(const tc_scene *scene, question what, const struct tc_sphere *sphere, double figure)
 {
-	put(in, p->solids);
-	put(in, p->temperature);
-	put(in, isnan(p->chi) ? -1 : p->chi);
-	put(in, scene->model->humidity.number);
-	put(in, scene->model->air_speed.number);
-	put(in, p->count);
-	for (uint32_t i = 0; i < p->count; i++) {
-		put(in, p->wet[i]);
-		put(in, p->flash[i]);
-	}
+	const double words[] = {what, sphere->centre.d, sphere->centre.p, sphere->centre.h, sphere->r0, figure};
+	return tc_kept_name(scene->worker->kept, words, sizeof words / sizeof *words);
 }
 
 static struct tc_coat coat_of(const tc_film_passes *p, const tc_liquid_mix *mix, const tc_apparatus *a)
@@ -119,18 +122,14 @@ static const struct tc_coat_course *course_of(tc_scene *scene, const tc_film_pas
     const tc_apparatus *a, bool *refused)
 {
 	tc_dried *dried = tc_kept_dried(scene->worker->kept);
-	inputs in;
+	const uint64_t film = film_name(scene, mix, p);
+	const struct tc_coat_course *course = film ? tc_dried_get(dried, &film, sizeof film) : NULL;
 
-	in.words = 0;
-	put_mix(&in, mix);
-	put_passes(&in, scene, p);
-	const size_t length = in.words * sizeof(double);
-	const struct tc_coat_course *course = tc_dried_get(dried, in.at, length);
 	*refused = false;
-	if (course)
+	if (course || !film)
 		return course;
 	struct tc_coat coat = coat_of(p, mix, a);
-	return tc_dried_put(dried, in.at, length, &coat, &a->air, &a->law, refused);
+	return tc_dried_put(dried, &film, sizeof film, &coat, &a->air, &a->law, refused);
 }
 
 /* --- a layer --------------------------------------------------------------------------------------------------------- */
@@ -157,15 +156,9 @@ static bool bite(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *
 static bool effects(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere, double bound,
     double results[TC_KEPT_RESULTS])
 {
-	inputs in;
-	in.words = 0;
-	put(&in, 1);
-	put_mix(&in, mix);
-	put_passes(&in, scene, p);
-	put_sphere(&in, sphere);
-	put(&in, bound);
+	const uint64_t film = film_name(scene, mix, p), asked = asked_name(scene, ASKED_EFFECTS, sphere, bound);
 
-	const double *kept = tc_kept_get(scene->worker->kept, in.at, in.words * sizeof(double));
+	const double *kept = tc_kept_get(scene->worker->kept, film, asked);
 	if (kept) {
 		memcpy(results, kept, TC_KEPT_RESULTS * sizeof(double));
 		return !isnan(results[TC_BITE_DEPTH]);
@@ -181,7 +174,7 @@ static bool effects(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mi
 		results[TC_BITE_SET_TIME] = effect.set_time;
 		results[TC_BITE_COLDEST] = effect.coldest;
 	}
-	tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
+	tc_kept_put(scene->worker->kept, film, asked, results);
 	return !isnan(results[TC_BITE_DEPTH]);
 }
 
@@ -234,7 +227,6 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
 	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN, NAN, NAN, NAN};
 	tc_film_passes p;
-	inputs in;
 
 	if (!mix || mix->state == TC_UNKNOWN)
 		return tc_unknown(TC_T_SHARE);
@@ -243,17 +235,13 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 	if (!mix->dries || !tc_film_of_layer(layer, &p))
 		return tc_unknown(TC_T_SHARE);
 	double age = tc_layer_age(layer, now);
-	in.words = 0;
-	put(&in, 2);
-	put_mix(&in, mix);
-	put_passes(&in, scene, &p);
-	put(&in, age);
-	const double *kept = tc_kept_get(scene->worker->kept, in.at, in.words * sizeof(double));
+	const uint64_t film = film_name(scene, mix, &p), asked = asked_name(scene, ASKED_LEFT, &no_solid.sphere, age);
+	const double *kept = tc_kept_get(scene->worker->kept, film, asked);
 	if (kept) {
 		results[0] = kept[0];
 	} else {
 		results[0] = wetness_at(scene, &p, mix, age);
-		tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
+		tc_kept_put(scene->worker->kept, film, asked, results);
 	}
 	if (isnan(results[0]))
 		return tc_unknown(TC_T_SHARE);
@@ -266,15 +254,9 @@ static double heaviest(tc_scene *scene, const tc_film_passes *p, const tc_liquid
 {
 	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN, NAN, NAN, NAN};
 	tc_apparatus a;
-	inputs in;
+	const uint64_t film = film_name(scene, mix, p), asked = asked_name(scene, ASKED_HEAVIEST, sphere, depth);
 
-	in.words = 0;
-	put(&in, 3);
-	put_mix(&in, mix);
-	put_passes(&in, scene, p);
-	put_sphere(&in, sphere);
-	put(&in, depth);
-	const double *kept = tc_kept_get(scene->worker->kept, in.at, in.words * sizeof(double));
+	const double *kept = tc_kept_get(scene->worker->kept, film, asked);
 	if (kept)
 		return kept[0];
 	tc_apparatus_set(scene, mix, p->temperature, p->chi, &a);
@@ -282,7 +264,7 @@ static double heaviest(tc_scene *scene, const tc_film_passes *p, const tc_liquid
 	coat.thickness = NULL;
 	if (!tc_coat_heaviest(&coat, &a.air, &a.law, sphere, &a.uptake, depth, most, &results[0]))
 		results[0] = NAN;
-	tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
+	tc_kept_put(scene->worker->kept, film, asked, results);
 	return results[0];
 }
 
@@ -313,16 +295,11 @@ static bool wets(tc_scene *scene, const tc_liquid *liquid, const tc_liquid_mix *
 	struct tc_drying drying;
 	tc_film_passes p;
 	tc_apparatus a;
-	inputs in;
 
 	tc_film_of_liquid(scene, liquid, &p);
-	in.words = 0;
-	put(&in, 4);
-	put_mix(&in, mix);
-	put_passes(&in, scene, &p);
-	put_sphere(&in, sphere);
-	put(&in, isnan(liquid->stays) ? -1 : liquid->stays);
-	const double *kept = tc_kept_get(scene->worker->kept, in.at, in.words * sizeof(double));
+	const double stays = isnan(liquid->stays) ? -1 : liquid->stays;
+	const uint64_t film = film_name(scene, mix, &p), asked = asked_name(scene, ASKED_WETS, sphere, stays);
+	const double *kept = tc_kept_get(scene->worker->kept, film, asked);
 	if (kept) {
 		memcpy(results, kept, TC_KEPT_RESULTS * sizeof(double));
 		return results[TC_BITE_LEFT] > 0;
@@ -338,7 +315,7 @@ static bool wets(tc_scene *scene, const tc_liquid *liquid, const tc_liquid_mix *
 	    !tc_attack_red_least(&drying, sphere, a.wetness, TC_DRYING_HORIZON, &results[TC_BITE_RED_LEAST]))
 		results[TC_BITE_RED_LEAST] = NAN;
 	results[TC_BITE_LEFT] = dries; /* of a liquid alone nothing else is asked */
-	tc_kept_put(scene->worker->kept, in.at, in.words * sizeof(double), results);
+	tc_kept_put(scene->worker->kept, film, asked, results);
 	return dries;
 }
 
@@ -351,6 +328,7 @@ tc_value tc_bite_liquid(tc_scene *scene, const tc_liquid *liquid, const tc_solid
 	tc_state state = both(&mix, solid);
 	if (state == TC_ABSENT || state == TC_UNKNOWN)
 		return answer(state, NAN);
+	tc_mix_name(scene->worker, &mix);
 	if (!mix.dries || (what == TC_BITE_DEPTH && isnan(liquid->stays)) ||
 	    !wets(scene, liquid, &mix, &solid->sphere, results))
 		return tc_unknown(TC_T_NUMBER);

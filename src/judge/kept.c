@@ -1,24 +1,38 @@
-/* Results of the science, kept by the exact bytes of their inputs. The store is bounded and emptied as a whole: an answer
- * never depends on whether it was kept. */
+/* Results of the science, kept by the exact inputs. Long inputs (a mix, a film, a solid) get names: numbers that are never
+ * given to another, so that a result is found by two of them. The store is bounded and emptied as a whole: an answer never
+ * depends on whether it was kept. It grows as it fills, since a single recipe needs little of it. */
 #include "judge/kept.h"
 
 #include <string.h>
 
-#define KEPT_MAX 4096u          /* results */
-#define KEPT_BYTES (1u << 20)   /* of keys */
+#define NAMES_MAX 16384u
+#define WORDS_MAX (192u << 10) /* of all that has a name */
+#define RESULTS_MAX 32768u
 
-typedef struct slot {
-	uint64_t hash;
-	const void *key; /* NULL: empty */
-	size_t length;
-	double results[TC_KEPT_RESULTS];
-} slot;
+typedef struct name {
+	uint32_t from, count; /* its words in the pool */
+	uint64_t number;
+} name;
+
+typedef struct result {
+	uint64_t film, asked; /* names */
+	double figures[TC_KEPT_RESULTS];
+} result;
+
+/* Where things are, by hash: 1 + the place in their array, 0 is empty. Twice as large as what it leads to. */
+typedef struct finder {
+	uint32_t *at;
+	uint32_t room; /* a power of two, or 0 */
+} finder;
 
 struct tc_kept {
 	const tc_allocator *from;
-	tc_arena *keys;
-	slot *slots; /* 2 × KEPT_MAX */
-	uint32_t count;
+	double *words;
+	name *names;
+	result *results;
+	uint32_t word_count, word_room, name_count, name_room, result_count, result_room;
+	finder name_finder, result_finder;
+	uint64_t last; /* the newest number of a name; 0 is none */
 	uint64_t asked, found;
 	tc_dried *dried;
 };
@@ -28,90 +42,204 @@ tc_kept *tc_kept_new(const tc_allocator *from)
 	tc_kept *kept = from->get(from->user, NULL, sizeof *kept);
 	if (!kept)
 		return NULL;
-	*kept = (tc_kept){.from = from, .keys = tc_arena_new(from, 1 << 16), .dried = tc_dried_new(from)};
-	kept->slots = from->get(from->user, NULL, 2 * KEPT_MAX * sizeof(slot));
-	if (!kept->keys || !kept->slots || !kept->dried) {
+	*kept = (tc_kept){.from = from, .dried = tc_dried_new(from)};
+	if (!kept->dried) {
 		tc_kept_free(kept);
 		return NULL;
 	}
-	memset(kept->slots, 0, 2 * KEPT_MAX * sizeof(slot));
 	return kept;
+}
+
+static void let_go(const tc_kept *kept, void *at)
+{
+	if (at)
+		kept->from->get(kept->from->user, at, 0);
 }
 
 void tc_kept_free(tc_kept *kept)
 {
 	if (!kept)
 		return;
-	tc_arena_free(kept->keys);
 	tc_dried_free(kept->dried);
-	if (kept->slots)
-		kept->from->get(kept->from->user, kept->slots, 0);
-	kept->from->get(kept->from->user, kept, 0);
+	let_go(kept, kept->words);
+	let_go(kept, kept->names);
+	let_go(kept, kept->results);
+	let_go(kept, kept->name_finder.at);
+	let_go(kept, kept->result_finder.at);
+	let_go(kept, kept);
 }
 
-/* The slot that holds the key, or the empty one where it would go. */
-static slot *find(const tc_kept *kept, const void *key, size_t length, uint64_t hash)
-{
-	uint32_t mask = 2 * KEPT_MAX - 1;
-	uint32_t i = (uint32_t)hash & mask;
+/* --- growing ---------------------------------------------------------------------------------------------------------- */
 
-	while (kept->slots[i].key) {
-		const slot *s = &kept->slots[i];
-		if (s->hash == hash && s->length == length && memcmp(s->key, key, length) == 0)
-			break;
-		i = (i + 1) & mask;
-	}
-	return &kept->slots[i];
+/* Makes room for `count` elements in all. False: out of memory, and nothing is changed. */
+static bool make_room(const tc_kept *kept, void **array, uint32_t count, uint32_t *room, size_t size)
+{
+	uint32_t larger = *room ? *room : 64;
+
+	if (count <= *room)
+		return true;
+	while (larger < count)
+		larger *= 2;
+	void *at = kept->from->get(kept->from->user, *array, larger * size);
+	if (!at)
+		return false;
+	*array = at;
+	*room = larger;
+	return true;
 }
 
 /* Keys are runs of 8-byte words; a multiply and a shift a word mix them well enough, and equality is checked anyway. */
-static uint64_t hash_words(const void *key, size_t length)
+static uint64_t hash_words(const void *words, uint32_t count)
 {
-	const unsigned char *at = key;
-	uint64_t h = 0x9e3779b97f4a7c15u ^ length;
+	const unsigned char *at = words;
+	uint64_t h = 0x9e3779b97f4a7c15u ^ count;
 
-	for (size_t i = 0; i + 8 <= length; i += 8) {
+	for (uint32_t i = 0; i < count; i++) {
 		uint64_t word;
-		memcpy(&word, at + i, 8);
+		memcpy(&word, at + 8 * (size_t)i, 8);
 		h = (h ^ word) * 0xff51afd7ed558ccdu;
 		h ^= h >> 32;
 	}
 	return h;
 }
 
-const double *tc_kept_get(tc_kept *kept, const void *key, size_t length)
+static uint64_t hash_result(uint64_t film, uint64_t asked)
 {
-	const slot *s = find(kept, key, length, hash_words(key, length));
+	const uint64_t key[2] = {film, asked};
+	return hash_words(key, 2);
+}
 
-	kept->asked++;
-	if (!s->key)
-		return NULL;
-	kept->found++;
-	return s->results;
+static void enter(finder *f, uint64_t hash, uint32_t place)
+{
+	uint32_t i = (uint32_t)hash & (f->room - 1);
+
+	while (f->at[i])
+		i = (i + 1) & (f->room - 1);
+	f->at[i] = place + 1;
+}
+
+/* A finder for `count` things; true if it was made anew, and empty then. */
+static bool finder_grows(const tc_kept *kept, finder *f, uint32_t count, bool *failed)
+{
+	uint32_t room = f->room ? f->room : 128;
+
+	if (2 * count <= f->room)
+		return false;
+	while (room < 2 * count)
+		room *= 2;
+	uint32_t *at = kept->from->get(kept->from->user, f->at, room * sizeof *at);
+	if (!at) {
+		*failed = true;
+		return false;
+	}
+	memset(at, 0, room * sizeof *at);
+	*f = (finder){at, room};
+	return true;
+}
+
+/* Room for one more name of so many words. */
+static bool name_room(tc_kept *kept, uint32_t words)
+{
+	bool failed =
+	    !make_room(kept, (void **)&kept->words, kept->word_count + words, &kept->word_room, sizeof *kept->words) ||
+	    !make_room(kept, (void **)&kept->names, kept->name_count + 1, &kept->name_room, sizeof *kept->names);
+
+	if (!failed && finder_grows(kept, &kept->name_finder, kept->name_count + 1, &failed))
+		for (uint32_t i = 0; i < kept->name_count; i++)
+			enter(
+			    &kept->name_finder, hash_words(kept->words + kept->names[i].from, kept->names[i].count), i);
+	return !failed;
+}
+
+static bool result_room(tc_kept *kept)
+{
+	bool failed = !make_room(
+	    kept, (void **)&kept->results, kept->result_count + 1, &kept->result_room, sizeof *kept->results);
+
+	if (!failed && finder_grows(kept, &kept->result_finder, kept->result_count + 1, &failed))
+		for (uint32_t i = 0; i < kept->result_count; i++)
+			enter(&kept->result_finder, hash_result(kept->results[i].film, kept->results[i].asked), i);
+	return !failed;
 }
 
 static void empty(tc_kept *kept)
 {
-	memset(kept->slots, 0, 2 * KEPT_MAX * sizeof(slot));
-	tc_arena_reset(kept->keys);
-	kept->count = 0;
+	kept->word_count = kept->name_count = kept->result_count = 0;
+	if (kept->name_finder.at)
+		memset(kept->name_finder.at, 0, kept->name_finder.room * sizeof *kept->name_finder.at);
+	if (kept->result_finder.at)
+		memset(kept->result_finder.at, 0, kept->result_finder.room * sizeof *kept->result_finder.at);
 }
 
-void tc_kept_put(tc_kept *kept, const void *key, size_t length, const double results[TC_KEPT_RESULTS])
-{
-	uint64_t hash = hash_words(key, length);
+/* --- outside ------------------------------------------------------------------------------------------------------------ */
 
-	if (kept->count >= KEPT_MAX || tc_arena_used(kept->keys) + length > KEPT_BYTES || tc_arena_failed(kept->keys))
+static const name *find_name(const tc_kept *kept, const double *words, uint32_t count, uint64_t hash)
+{
+	const finder *f = &kept->name_finder;
+
+	for (uint32_t i = (uint32_t)hash & (f->room - 1); f->room && f->at[i]; i = (i + 1) & (f->room - 1)) {
+		const name *n = &kept->names[f->at[i] - 1];
+		if (n->count == count && memcmp(kept->words + n->from, words, count * sizeof *words) == 0)
+			return n;
+	}
+	return NULL;
+}
+
+uint64_t tc_kept_name(tc_kept *kept, const double *words, uint32_t count)
+{
+	const uint64_t hash = hash_words(words, count);
+	const name *known = find_name(kept, words, count, hash);
+
+	if (known)
+		return known->number;
+	if (kept->name_count >= NAMES_MAX || kept->word_count + count > WORDS_MAX)
 		empty(kept);
-	slot *s = find(kept, key, length, hash);
-	if (s->key)
+	if (!name_room(kept, count))
+		return 0;
+	memcpy(kept->words + kept->word_count, words, count * sizeof *words);
+	kept->names[kept->name_count] = (name){kept->word_count, count, ++kept->last};
+	enter(&kept->name_finder, hash, kept->name_count++);
+	kept->word_count += count;
+	return kept->last;
+}
+
+static const result *find_result(const tc_kept *kept, uint64_t film, uint64_t asked)
+{
+	const finder *f = &kept->result_finder;
+
+	for (uint32_t i = (uint32_t)hash_result(film, asked) & (f->room - 1); f->room && f->at[i];
+	     i = (i + 1) & (f->room - 1)) {
+		const result *r = &kept->results[f->at[i] - 1];
+		if (r->film == film && r->asked == asked)
+			return r;
+	}
+	return NULL;
+}
+
+const double *tc_kept_get(tc_kept *kept, uint64_t film, uint64_t asked)
+{
+	const result *r = find_result(kept, film, asked);
+
+	kept->asked++;
+	if (!r)
+		return NULL;
+	kept->found++;
+	return r->figures;
+}
+
+void tc_kept_put(tc_kept *kept, uint64_t film, uint64_t asked, const double results[TC_KEPT_RESULTS])
+{
+	if (!film || !asked || find_result(kept, film, asked))
 		return;
-	void *copy = tc_arena_copy(kept->keys, key, length);
-	if (!copy)
+	if (kept->result_count >= RESULTS_MAX)
+		empty(kept);
+	if (!result_room(kept))
 		return;
-	*s = (slot){.hash = hash, .key = copy, .length = length};
-	memcpy(s->results, results, sizeof s->results);
-	kept->count++;
+	result *r = &kept->results[kept->result_count];
+	r->film = film;
+	r->asked = asked;
+	memcpy(r->figures, results, sizeof r->figures);
+	enter(&kept->result_finder, hash_result(film, asked), kept->result_count++);
 }
 
 tc_dried *tc_kept_dried(tc_kept *kept)

@@ -147,6 +147,17 @@ void tc_product_mix(tc_worker *worker, const tc_product *product, const tc_thin 
 		mix->lacks = product;
 }
 
+void tc_mix_name(tc_worker *worker, tc_liquid_mix *mix)
+{
+	double words[1 + 2 * TC_SCI_COMPONENTS_MAX] = {0};
+
+	for (uint32_t i = 0; i < mix->count; i++) {
+		words[1 + 2 * i] = mix->entry[i];
+		words[2 + 2 * i] = mix->share[i];
+	}
+	mix->name = tc_kept_name(worker->kept, words, 1 + 2 * mix->count);
+}
+
 const tc_liquid_mix *tc_scene_mix(tc_scene *scene, const tc_layer *layer)
 {
 	const tc_liquid_mix **at = &scene->mix[layer->part->index][layer->order - 1];
@@ -156,6 +167,7 @@ const tc_liquid_mix *tc_scene_mix(tc_scene *scene, const tc_layer *layer)
 		if (!mix)
 			return NULL;
 		tc_product_mix(scene->worker, layer->product, &layer->thin, mix);
+		tc_mix_name(scene->worker, mix);
 		*at = mix;
 	}
 	return *at;

@@ -8,14 +8,17 @@
 /* --- what a worker keeps ------------------------------------------------------------------------------------------ */
 #define TC_KEPT_RESULTS 6
 
-/* Results of the science by their exact inputs. */
+/* Results of the science by their exact inputs. Of these a mix, a film and what is asked of it have names: numbers above 0
+ * that stand for their bytes and are never given to any others. */
 typedef struct tc_kept tc_kept;
 tc_kept *tc_kept_new(const tc_allocator *from);
 void tc_kept_free(tc_kept *kept);
-/* The results kept under a key, or NULL. They stay valid until the next tc_kept_put. */
-const double *tc_kept_get(tc_kept *kept, const void *key, size_t length);
+/* 0: out of memory, and nothing is kept under it. No word may be NAN: it would be known by its bits alone. */
+uint64_t tc_kept_name(tc_kept *kept, const double *words, uint32_t count);
+/* The results kept under two names, or NULL. They stay valid until the next tc_kept_put. */
+const double *tc_kept_get(tc_kept *kept, uint64_t film, uint64_t asked);
 /* Keeps results; a full store is emptied first. Out of memory: nothing is kept, which changes no answer. */
-void tc_kept_put(tc_kept *kept, const void *key, size_t length, const double results[TC_KEPT_RESULTS]);
+void tc_kept_put(tc_kept *kept, uint64_t film, uint64_t asked, const double results[TC_KEPT_RESULTS]);
 void tc_kept_count(const tc_kept *kept, uint64_t *asked, uint64_t *found);
 
 /* The rules whose door stands open for a pair of materials (or a verb), and the bolts of at least two of them. A set of
@@ -65,6 +68,7 @@ typedef struct tc_liquid_mix {
 	uint32_t entry[TC_SCI_COMPONENTS_MAX];
 	double share[TC_SCI_COMPONENTS_MAX];
 	struct tc_hansen hansen;
+	uint64_t name;           /* in tc_kept; 0: it has none */
 	const tc_product *lacks; /* whose solvents are unknown */
 } tc_liquid_mix;
 
@@ -97,6 +101,9 @@ const tc_getter *tc_scene_getter(void);
 const tc_liquid_mix *tc_scene_mix(tc_scene *scene, const tc_layer *layer);
 /* The liquid of a product by itself: its solvents, or itself if it is a solvent. */
 void tc_product_mix(tc_worker *worker, const tc_product *product, const tc_thin *thin, tc_liquid_mix *mix);
+
+/* Names a mix, so that what its films do is kept. */
+void tc_mix_name(tc_worker *worker, tc_liquid_mix *mix);
 
 /* What lies there as a solid: its sphere. */
 typedef struct tc_solid {
