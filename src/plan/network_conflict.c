@@ -1,14 +1,15 @@
 /*
  * Which groups conflict, as few as can be.
  *
- * A search that fails says which groups had a part in it; from those, one after the other is left out for good if the rest
- * still conflicts. What remains is irreducible.
+ * A search that fails says which groups had a part in it; from those, one after the other is left out for good if the
+ * rest still conflicts. What remains is irreducible.
  *
- * Then smaller ones are sought. From every conflict at least one group must go before there is a plan; so the groups that a
- * greatest satisfiable set leaves out have one in common with every conflict, and a conflict that is smaller than the known
- * one must hit all such remainders (Ignatiev, Previti, Liffiton & Marques-Silva, "Smallest MUS extraction with minimal
- * hitting set dualization", CP 2015). A set that hits all is asked: it conflicts, and is smaller, or it grows to a greatest
- * satisfiable set, whose remainder it does not hit. When no smaller set hits all remainders, the known one is smallest.
+ * Then smaller ones are sought. From every conflict at least one group must go before there is a plan; so the groups
+ * that a greatest satisfiable set leaves out have one in common with every conflict, and a conflict that is smaller
+ * than the known one must hit all such remainders (Ignatiev, Previti, Liffiton & Marques-Silva, "Smallest MUS
+ * extraction with minimal hitting set dualization", CP 2015). A set that hits all is asked: it conflicts, and is
+ * smaller, or it grows to a greatest satisfiable set, whose remainder it does not hit. When no smaller set hits all
+ * remainders, the known one is smallest.
  */
 #include <stdlib.h>
 #include <string.h>
@@ -247,7 +248,10 @@ static tc_outcome find_musts(conflict *c)
 	return TC_OUTCOME_PLAN;
 }
 
-/* Asks whether the kept set conflicts; if so its part that does becomes the known conflict. TC_OUTCOME_NONE: so it was. */
+/*
+ * Asks whether the kept set conflicts; if so its part that does becomes the known conflict. TC_OUTCOME_NONE: so it
+ * was.
+ */
 static tc_outcome take_kept(conflict *c)
 {
 	const tc_outcome found = ask(c, c->kept, 0);
@@ -271,7 +275,9 @@ static tc_outcome try_rings(conflict *c)
 	return found == TC_OUTCOME_NONE ? TC_OUTCOME_PLAN : found == TC_OUTCOME_PLAN ? TC_OUTCOME_SPENT : found;
 }
 
-/* A smaller set that hits all remainders: it conflicts, or makes a further remainder. TC_OUTCOME_NONE: there is none. */
+/*
+ * A smaller set that hits all remainders: it conflicts, or makes a further remainder. TC_OUTCOME_NONE: there is none.
+ */
 static tc_outcome try_hits(conflict *c)
 {
 	memset(c->chosen, false, groups(c));

@@ -44,14 +44,17 @@ struct tc_network {
 	uint32_t bonds, bonds_room, choices, choices_room, moments, moments_room;
 };
 
-/* Seconds to ticks: what is not a whole number of ticks goes down or up; noise of a double near a whole one does not count. */
+/*
+ * Seconds to ticks: what is not a whole number of ticks goes down or up; noise of a double near a whole one does not
+ * count.
+ */
 tc_tick tc_tick_down(double seconds);
 tc_tick tc_tick_up(double seconds);
 double tc_tick_seconds(tc_tick tick);
 
 /*
- * Values of all moments while searching. Forwards they rise from 0; backwards a moment at x has the value -x, which rises
- * from -horizon: so the same steps find earliest and latest plans.
+ * Values of all moments while searching. Forwards they rise from 0; backwards a moment at x has the value -x, which
+ * rises from -horizon: so the same steps find earliest and latest plans.
  */
 typedef struct tc_levels {
 	tc_tick *at;   /* TC_TICK_NONE: nothing is known of it, so it pushes nothing */
@@ -122,12 +125,14 @@ bool tc_search_by_group(tc_search *search);
 void tc_search_begin(tc_search *search, tc_levels *state);
 bool tc_levels_new(const tc_search *search, tc_levels *state);
 void tc_levels_copy(const tc_search *search, tc_levels *to, const tc_levels *from);
-/* Raises all that waits until nothing moves. False: something went over its limit (then blame is laid) or the budget is
- * spent. */
+/*
+ * Raises all that waits until nothing moves. False: something went over its limit (then blame is laid) or the budget
+ * is spent.
+ */
 bool tc_search_settle(tc_search *search, tc_levels *state);
 /*
- * Lays blame for the value that a moment has: the bonds back to where it began, and the domains on the way, force it. Along
- * them every value is at least what it is now.
+ * Lays blame for the value that a moment has: the bonds back to where it began, and the domains on the way, force it.
+ * Along them every value is at least what it is now.
  */
 void tc_search_blame(tc_search *search, const tc_levels *state, uint32_t moment);
 void tc_search_push(tc_search *search, uint32_t moment);
@@ -143,13 +148,15 @@ static inline bool tc_search_counts(const tc_search *search, const uint32_t *ran
 }
 
 /*
- * A ring of bonds that gains, whatever else holds, with at most `most` bonds of groups other than 0: their ranks are in
- * set[] then, and TC_OUTCOME_PLAN comes back. `rank`: it must hold a bond of that group; 0: any. Needs a search by group,
- * and that group 0 alone has a plan. TC_OUTCOME_SPENT: given up.
+ * A ring of bonds that gains, whatever else holds, with at most `most` bonds of groups other than 0: their ranks are
+ * in set[] then, and TC_OUTCOME_PLAN comes back. `rank`: it must hold a bond of that group; 0: any. Needs a search by
+ * group, and that group 0 alone has a plan. TC_OUTCOME_SPENT: given up.
  */
 tc_outcome tc_ring_find(tc_search *search, uint32_t rank, uint32_t most, bool *set);
-/* Is every irreducible conflict a ring, with one bond of each group? Neither domains nor windows, and each group one bound.
- * first[]: room for each rank. */
+/*
+ * Is every irreducible conflict a ring, with one bond of each group? Neither domains nor windows, and each group one
+ * bound. first[]: room for each rank.
+ */
 bool tc_ring_decides(const tc_search *search, uint32_t *first);
 
 /* As tc_network_earliest, and says how many bounds were looked at. */

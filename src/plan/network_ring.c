@@ -1,7 +1,8 @@
 /*
- * The ring of bonds that gains and has the fewest of groups that could be given up. By layers: the greatest gain of all ways
- * from a moment with at most so many bonds of such groups; a way that comes back with a gain is a ring. That what cannot be
- * given up costs nothing, and that all moments lie between the origin and the horizon, makes bonds within a layer.
+ * The ring of bonds that gains and has the fewest of groups that could be given up. By layers: the greatest gain of
+ * all ways from a moment with at most so many bonds of such groups; a way that comes back with a gain is a ring. That
+ * what cannot be given up costs nothing, and that all moments lie between the origin and the horizon, makes bonds
+ * within a layer.
  */
 #include <string.h>
 

@@ -2,13 +2,13 @@
  * The windows: branch and bound over the values that bounds and domains alone would give.
  *
  * A state lets each choice span a range of its windows. Its least values are a bound for all plans within it, and are
- * themselves the best of them if no distance falls between two windows. Where one does, the state is parted in two: the
- * windows before, and the windows after.
+ * themselves the best of them if no distance falls between two windows. Where one does, the state is parted in two:
+ * the windows before, and the windows after.
  *
- * A state that fails says which decisions had a part in that. Where the last one had none, its other half would fail for the
- * same reason, and is not looked at (conflict-directed backjumping: Prosser, "Hybrid algorithms for the constraint
- * satisfaction problem", Computational Intelligence 9 (1993) 268-299). A plan that is found counts as a failure to be
- * better: the decisions on the way to its last moment had a part.
+ * A state that fails says which decisions had a part in that. Where the last one had none, its other half would fail
+ * for the same reason, and is not looked at (conflict-directed backjumping: Prosser, "Hybrid algorithms for the
+ * constraint satisfaction problem", Computational Intelligence 9 (1993) 268-299). A plan that is found counts as a
+ * failure to be better: the decisions on the way to its last moment had a part.
  */
 #include <math.h>
 #include <string.h>
@@ -194,7 +194,9 @@ static double sum_of(const tc_search *s, const tc_levels *state)
 	return sum;
 }
 
-/* What closes on the target of a plan where all ranges are as now, whatever the horizon. False: the budget is spent. */
+/*
+ * What closes on the target of a plan where all ranges are as now, whatever the horizon. False: the budget is spent.
+ */
 static bool find_closing(tc_search *s, const tc_levels *plan)
 {
 	uint32_t choice, split;
@@ -259,7 +261,10 @@ static void take_reason(const tc_search *s, tc_frame *f, const uint64_t *reason)
 		f->reason[i] |= reason[i];
 }
 
-/* All of the frame fails. What was decided of its choice before it, if anything, has a part, for that bounds the halves. */
+/*
+ * All of the frame fails. What was decided of its choice before it, if anything, has a part, for that bounds the
+ * halves.
+ */
 static void close_reason(const tc_search *s, tc_frame *f)
 {
 	const uint64_t bit = UINT64_C(1) << (f->choice % 64);
@@ -460,8 +465,8 @@ static tc_outcome search_once(tc_search *s)
 }
 
 /*
- * As people do who have no time to think: each thing as early as it can be, and what has missed a window waits for the next.
- * With a small part of the budget.
+ * As people do who have no time to think: each thing as early as it can be, and what has missed a window waits for the
+ * next. With a small part of the budget.
  */
 static tc_outcome search_quickly(tc_search *s)
 {
@@ -481,8 +486,8 @@ static tc_outcome search_quickly(tc_search *s)
 }
 
 /*
- * For plans that end ever later, until one is found, none is to be found, or the budget is spent. So two moments that never
- * meet within their hours are given up after some days, and not at the horizon.
+ * For plans that end ever later, until one is found, none is to be found, or the budget is spent. So two moments that
+ * never meet within their hours are given up after some days, and not at the horizon.
  */
 static tc_outcome search_later_and_later(tc_search *s, tc_tick least)
 {

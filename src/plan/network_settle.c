@@ -77,8 +77,8 @@ static void blame_domain(tc_search *s, uint32_t moment)
 }
 
 /*
- * Everything that ever raised what raised the moment. More than is needed, but right also where moments pushed each other
- * in turns, from one closed hour to the next.
+ * Everything that ever raised what raised the moment. More than is needed, but right also where moments pushed each
+ * other in turns, from one closed hour to the next.
  */
 static void blame_widely(tc_search *s, uint32_t moment)
 {
@@ -147,9 +147,9 @@ static void blame_ring(tc_search *s, const tc_levels *state, uint32_t moment)
 }
 
 /*
- * Do the bonds that raised the moments last run in a ring? Then the ring gains each time round, and no values satisfy it
- * (Cherkassky & Goldberg, "Negative-cycle detection algorithms", Mathematical Programming 85 (1999) 277-311: the graph of
- * parents). A leap of a domain breaks the proof, so it breaks the walk.
+ * Do the bonds that raised the moments last run in a ring? Then the ring gains each time round, and no values satisfy
+ * it (Cherkassky & Goldberg, "Negative-cycle detection algorithms", Mathematical Programming 85 (1999) 277-311: the
+ * graph of parents). A leap of a domain breaks the proof, so it breaks the walk.
  */
 static bool in_a_ring(tc_search *s, const tc_levels *state)
 {

@@ -1,7 +1,8 @@
 /*
- * The network against published examples, and against shortest paths by Floyd and Warshall's method on random networks: the
- * distances of the distance graph are the bounds of the minimal network (Dechter, Meiri & Pearl, "Temporal constraint
- * networks", Artificial Intelligence 49 (1991) 61-95, section 3), so they give the earliest and latest of each moment.
+ * The network against published examples, and against shortest paths by Floyd and Warshall's method on random
+ * networks: the distances of the distance graph are the bounds of the minimal network (Dechter, Meiri & Pearl,
+ * "Temporal constraint networks", Artificial Intelligence 49 (1991) 61-95, section 3), so they give the earliest and
+ * latest of each moment.
  */
 #include <math.h>
 #include <stdio.h>
@@ -55,17 +56,19 @@ static int floyd_warshall(graph *g)
 	return 1;
 }
 
-/* --- John and Fred --------------------------------------------------------------------------------------------------- */
+/* --- John and Fred ------------------------------------------------------------------------------------------- */
 
 /*
- * Dechter, Meiri & Pearl 1991, example 1.1: John goes to work by car (30 to 40 min) or by bus (at least 60 min), Fred by car (20
- * to 30 min) or in a carpool (40 to 50 min). Today John left between 7:10 and 7:20, and Fred arrived between 8:00 and 8:10.
- * John arrived 10 to 20 min after Fred left. The story stands, with these figures, as an example in public code of other
- * hands too; the paper's tables below are from memory. Minutes after 7:00.
+ * Dechter, Meiri & Pearl 1991, example 1.1: John goes to work by car (30 to 40 min) or by bus (at least 60 min), Fred
+ * by car (20 to 30 min) or in a carpool (40 to 50 min). Today John left between 7:10 and 7:20, and Fred arrived
+ * between 8:00 and 8:10. John arrived 10 to 20 min after Fred left. The story stands, with these figures, as an
+ * example in public code of other hands too; the paper's tables below are from memory. Minutes after 7:00.
  */
 enum { START, JOHN_LEFT, JOHN_CAME, FRED_LEFT, FRED_CAME, PEOPLE };
 
-/* Lengths of the shortest paths in the distance graph of John by car and Fred in the carpool (table 1, from memory). */
+/*
+ * Lengths of the shortest paths in the distance graph of John by car and Fred in the carpool (table 1, from memory).
+ */
 static const double shortest[PEOPLE][PEOPLE] = {
     {0, 20, 50, 30, 70},
     {-10, 0, 40, 20, 60},
@@ -122,7 +125,10 @@ static void john_by_car_and_fred_in_the_carpool(tc_arena *arena)
 	}
 }
 
-/* The paper's questions: is the story consistent, can John have come by bus and Fred in the carpool, when may Fred have left? */
+/*
+ * The paper's questions: is the story consistent, can John have come by bus and Fred in the carpool, when may Fred
+ * have left?
+ */
 static void the_whole_story(tc_arena *arena)
 {
 	double at[PEOPLE], latest;
@@ -132,7 +138,10 @@ static void the_whole_story(tc_arena *arena)
 	const tc_network *network = of_the_story(arena, car_or_bus, 2, car_or_carpool, 2);
 
 	expect(tc_network_earliest(network, 1000, at) == TC_NETWORK_SOLVED, "consistent", 0, 0);
-	/* Fred left at 7:20 at the earliest, and at 7:50 at the latest (by hand: by car and in at 8:10, John in at 8:00) */
+	/*
+	 * Fred left at 7:20 at the earliest, and at 7:50 at the latest (by hand: by car and in at 8:10, John in at
+	 * 8:00)
+	 */
 	expect(at[FRED_LEFT] == 20, "Fred's earliest", 0, 0);
 	expect(tc_network_latest(network, 1000, NULL, FRED_LEFT, &latest) == TC_NETWORK_SOLVED && latest == 50,
 	    "Fred's latest", 0, 0);
@@ -145,7 +154,7 @@ static void the_whole_story(tc_arena *arena)
 	expect(count == 4 && group[0] == 2 && group[3] == 5, "the other four sentences are needed", 0, 0);
 }
 
-/* --- random networks -------------------------------------------------------------------------------------------------- */
+/* --- random networks ------------------------------------------------------------------------------------------ */
 
 static uint64_t seed = 1991;
 
@@ -186,7 +195,7 @@ static void same_answers(const tc_network *network, const graph *distances, cons
 		expect(latest == g.distance[ORIGIN][m], "latest with some fixed", m, 0);
 }
 
-/* --- the fewest bounds that conflict -------------------------------------------------------------------------------- */
+/* --- the fewest bounds that conflict ------------------------------------------------------------------------ */
 
 /* The shortest of a way of `a` and then one of `b`. */
 static void compose(graph *to, const graph *a, const graph *b)

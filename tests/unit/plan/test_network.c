@@ -1,6 +1,6 @@
 /*
- * The network against every whole-numbered plan there is. Bounds, windows and domains have whole ends, so if there is a plan
- * at all the floors of its values are one: to try the whole numbers is enough.
+ * The network against every whole-numbered plan there is. Bounds, windows and domains have whole ends, so if there is
+ * a plan at all the floors of its values are one: to try the whole numbers is enough.
  */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -154,7 +154,7 @@ static tc_network *build(const net *n, tc_arena *arena)
 	return network;
 }
 
-/* --- every plan --------------------------------------------------------------------------------------------------- */
+/* --- every plan ------------------------------------------------------------------------------------------- */
 
 typedef struct all_plans {
 	const net *net;
@@ -239,7 +239,7 @@ static bool has_plan(const net *n, unsigned groups)
 	return a.any;
 }
 
-/* --- comparing ------------------------------------------------------------------------------------------------------ */
+/* --- comparing ---------------------------------------------------------------------------------------------- */
 
 static void check_earliest(const net *n, const tc_network *network, const all_plans *a)
 {
@@ -262,8 +262,8 @@ static void check_earliest(const net *n, const tc_network *network, const all_pl
 }
 
 /*
- * What closes on a moment does not depend on the horizon: the greatest values when it is far away, by going round until
- * nothing moves. Without windows, and where it is known that there is a plan.
+ * What closes on a moment does not depend on the horizon: the greatest values when it is far away, by going round
+ * until nothing moves. Without windows, and where it is known that there is a plan.
  */
 static int most_of(const net *n, const double *fixed, int target)
 {
@@ -399,7 +399,7 @@ static void against_every_plan(void **state)
 	    solved, latest[0], latest[1], latest[2]);
 }
 
-/* --- windows against every combination ------------------------------------------------------------------------------ */
+/* --- windows against every combination ---------------------------------------------------------------------- */
 
 enum { MORE = 12, CHOICES = 6, SLOTS = 3, PLAIN = 14 };
 

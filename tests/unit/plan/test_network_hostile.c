@@ -1,6 +1,6 @@
 /*
- * Networks made to last: rings that gain next to nothing, hours that never meet, windows by the dozen. Work is counted in
- * bounds looked at, not in time. And: rounding, refusals, every allocation failing once.
+ * Networks made to last: rings that gain next to nothing, hours that never meet, windows by the dozen. Work is counted
+ * in bounds looked at, not in time. And: rounding, refusals, every allocation failing once.
  */
 #include <setjmp.h>
 #include <stdarg.h>
@@ -80,7 +80,7 @@ static size_t conflict_of(const tc_network *network, tc_arena *arena, const uint
 	return count;
 }
 
-/* --- rings and hours ---------------------------------------------------------------------------------------------- */
+/* --- rings and hours -------------------------------------------------------------------------------------- */
 
 /* A ring of 600 that gains a microsecond each time round would need 10^15 rounds to reach the horizon. */
 static void a_ring_that_gains_a_microsecond(void **state)
@@ -127,8 +127,8 @@ static void a_ring_through_a_domain(void **state)
 }
 
 /*
- * Two jobs of the same hour of the day, five hours apart or more, but less than a day: never, and that shows only at the
- * horizon, after 36525 days. Beside it five hundred steps that have nothing to do with it.
+ * Two jobs of the same hour of the day, five hours apart or more, but less than a day: never, and that shows only at
+ * the horizon, after 36525 days. Beside it five hundred steps that have nothing to do with it.
  */
 static void hours_that_never_meet(void **state)
 {
@@ -181,9 +181,12 @@ static void too_far_to_climb(void **state)
 	tc_arena_free(arena);
 }
 
-/* --- windows ------------------------------------------------------------------------------------------------------ */
+/* --- windows ---------------------------------------------------------------------------------------------- */
 
-/* As at a bench: eight bodies of eight coats, each within four hours of the one before or after two days, in the evenings. */
+/*
+ * As at a bench: eight bodies of eight coats, each within four hours of the one before or after two days, in the
+ * evenings.
+ */
 static void sixty_four_windows(void **state)
 {
 	enum { BODIES = 8, COATS = 9 };
@@ -209,10 +212,11 @@ static void sixty_four_windows(void **state)
 		assert_true((after >= 0.5 * HOUR && after <= 4 * HOUR) || after >= 48 * HOUR);
 	}
 	/*
-	 * The seventh body begins no earlier than 18:36 and has eight pauses of 30 min, which is past 22:00: one pause is two
-	 * days, 51.5 h in all, and that is past 22:00 again. So its ninth coat is not before 18:00 of the fourth evening. Were
-	 * that its only one there, the eighth would lie in the third and the ninth 20 h after it: neither within four hours nor
-	 * after two days. So the eighth is at 18:00, the ninth at 18:30, and that of the eighth body six minutes later.
+	 * The seventh body begins no earlier than 18:36 and has eight pauses of 30 min, which is past 22:00: one pause
+	 * is two days, 51.5 h in all, and that is past 22:00 again. So its ninth coat is not before 18:00 of the
+	 * fourth evening. Were that its only one there, the eighth would lie in the third and the ninth 20 h after it:
+	 * neither within four hours nor after two days. So the eighth is at 18:00, the ninth at 18:30, and that of the
+	 * eighth body six minutes later.
 	 */
 	assert_true(at[BODIES * COATS] == 3 * DAY + 18.6 * HOUR);
 	assert_true(steps < 1000000);
@@ -220,8 +224,8 @@ static void sixty_four_windows(void **state)
 }
 
 /*
- * Sixty-four lengths of which each counts or not, and a sum that no choice reaches because it is odd: whoever can do that
- * quickly can add up any set. The budget ends it. Where a sum is reached sooner or later the first plan is told.
+ * Sixty-four lengths of which each counts or not, and a sum that no choice reaches because it is odd: whoever can do
+ * that quickly can add up any set. The budget ends it. Where a sum is reached sooner or later the first plan is told.
  */
 static void windows_that_add_up_to_nothing(void **state)
 {
@@ -272,7 +276,7 @@ static void a_plan_that_may_not_be_the_earliest(void **state)
 	tc_arena_free(arena);
 }
 
-/* --- large and plain ---------------------------------------------------------------------------------------------- */
+/* --- large and plain -------------------------------------------------------------------------------------- */
 
 /* 600 moments, 3000 bounds around a plan that is known; then one bound that breaks it. */
 static void six_hundred_moments(void **state)
@@ -312,9 +316,12 @@ static void six_hundred_moments(void **state)
 	printf("summary: at most %llu bounds looked at for 600 moments with 3000\n", (unsigned long long)worst);
 }
 
-/* --- rounding ----------------------------------------------------------------------------------------------------- */
+/* --- rounding --------------------------------------------------------------------------------------------- */
 
-/* What comes out goes in again: each earliest plan is a plan when all is fixed, also decades away and with crooked bounds. */
+/*
+ * What comes out goes in again: each earliest plan is a plan when all is fixed, also decades away and with crooked
+ * bounds.
+ */
 static void plans_go_in_again(void **state)
 {
 	enum { N = 40 };
@@ -363,7 +370,32 @@ static void thirds_and_tenths(void **state)
 	}
 }
 
-/* --- edges -------------------------------------------------------------------------------------------------------- */
+/* What a person writes comes out as it was written, and a domain's crooked end is not overstepped. */
+static void figures_as_written(void **state)
+{
+	/* of some the product with a million is a little less than whole */
+	const double figures[] = {0.29, 0.57, 1.005, 1.1, 2.3, 4.35, 8.41, 64.1};
+	static const tc_span third = {1 / 3.0, 2 / 3.0};
+	double at[3], latest;
+	(void)state;
+
+	for (size_t i = 0; i < sizeof figures / sizeof *figures; i++) {
+		tc_arena *arena = tc_arena_new(NULL, 0);
+		tc_network *network = with_moments(arena, 3);
+		assert_true(tc_network_bound(network, 0, 1, figures[i], (double)INFINITY, 1));
+		assert_int_equal(tc_network_earliest(network, CENTURY, at), TC_NETWORK_SOLVED);
+		assert_true(at[1] == figures[i]);
+		hold(network, 2, &third, 2);
+		assert_int_equal(tc_network_earliest(network, CENTURY, at), TC_NETWORK_SOLVED);
+		assert_true(at[2] >= third.from && at[2] <= third.from + 1e-6);
+		assert_true(tc_network_bound(network, 0, 2, -(double)INFINITY, HOUR, 1));
+		assert_int_equal(tc_network_latest(network, CENTURY, NULL, 2, &latest), TC_NETWORK_SOLVED);
+		assert_true(latest <= third.to && latest >= third.to - 1e-6);
+		tc_arena_free(arena);
+	}
+}
+
+/* --- edges ------------------------------------------------------------------------------------------------ */
 
 static void refusals(void **state)
 {
@@ -420,6 +452,14 @@ static void lone_conflicts(void **state)
 	assert_int_equal(conflict_of(network, arena, &group, &smallest), 1);
 	assert_int_equal(group[0], 2);
 	assert_true(smallest);
+	/* and where two others conflict, too, and are found first: one is fewer */
+	tc_network *other = with_moments(arena, 60);
+	assert_true(tc_network_bound(other, 0, 1, 5, 6, 1));
+	assert_true(tc_network_bound(other, 0, 1, 7, 8, 2));
+	assert_true(tc_network_bound(other, 58, 59, 7, 3, 9));
+	assert_int_equal(conflict_of(other, arena, &group, &smallest), 1);
+	assert_int_equal(group[0], 9);
+	assert_true(smallest);
 	assert_true(tc_network_bound(network, 1, 1, 1, 1, 0)); /* a moment after itself */
 	assert_int_equal(conflict_of(network, arena, &group, &smallest), 0);
 	assert_true(smallest);
@@ -446,11 +486,35 @@ static void a_short_conflict_beside_a_long_one(void **state)
 	tc_arena_free(arena);
 }
 
-/* --- a failing heap ----------------------------------------------------------------------------------------------- */
+/* The same where the short one is a way that is too long for the horizon, behind much that costs nothing. */
+static void a_short_conflict_with_the_horizon(void **state)
+{
+	const uint32_t *group;
+	bool smallest;
+	tc_arena *arena = tc_arena_new(NULL, 0);
+	tc_network *network = with_moments(arena, 64);
+	(void)state;
+
+	assert_true(tc_network_bound(network, 0, 4, CENTURY * 0.6, (double)INFINITY, 1));
+	for (uint32_t m = 4; m < 62; m++)
+		assert_true(tc_network_bound(network, m, m + 1, 0, (double)INFINITY, 0));
+	assert_true(tc_network_bound(network, 62, 63, CENTURY * 0.6, (double)INFINITY, 2));
+	assert_true(tc_network_bound(network, 1, 2, 10, (double)INFINITY, 50));
+	assert_true(tc_network_bound(network, 2, 3, 10, (double)INFINITY, 51));
+	assert_true(tc_network_bound(network, 3, 1, -15, (double)INFINITY, 52));
+	assert_int_equal(conflict_of(network, arena, &group, &smallest), 2);
+	assert_true(smallest);
+	assert_true(group[0] == 1 && group[1] == 2);
+	tc_arena_free(arena);
+}
+
+/* --- a failing heap --------------------------------------------------------------------------------------- */
 
 enum { COATS = 12 };
 
-/* Coats within an hour to four hours of each other or after two days, in the evening. `early`: the first one too soon. */
+/*
+ * Coats within an hour to four hours of each other or after two days, in the evening. `early`: the first one too soon.
+ */
 static tc_network *evenings(tc_arena *arena, bool early)
 {
 	static const tc_span evening = {18 * HOUR, 22 * HOUR};
@@ -523,9 +587,11 @@ int main(void)
 	    cmocka_unit_test(six_hundred_moments),
 	    cmocka_unit_test(plans_go_in_again),
 	    cmocka_unit_test(thirds_and_tenths),
+	    cmocka_unit_test(figures_as_written),
 	    cmocka_unit_test(refusals),
 	    cmocka_unit_test(lone_conflicts),
 	    cmocka_unit_test(a_short_conflict_beside_a_long_one),
+	    cmocka_unit_test(a_short_conflict_with_the_horizon),
 	    cmocka_unit_test(every_allocation_fails_once),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
