@@ -21,7 +21,7 @@
 #define TC_EXPOSED_MAX     64u         /* materials that one part shows at one moment */
 #define TC_MIX_PARTS_MAX   4u          /* terms of a ratio such as 4:1:1 */
 #define TC_BLEND_MAX       16u         /* solvents of one blend */
-#define TC_SESSIONS_MAX    1024u       /* lines of `sessions`: a day each, for almost three years */
+#define TC_SESSIONS_MAX    256u        /* texts of `sessions`: a day each, for most of a year */
 #define TC_TIME_MAX        (100.0 * 365.25 * 86400.0) /* s; a wait longer than a century is a slip of the pen */
 
 /* --- rulebook ----------------------------------------------------------------------------------------------- */

@@ -25,8 +25,10 @@ typedef struct odd_day {
 struct tc_calendar {
 	const tc_zone *zone;
 	tc_calendar_facts facts;
-	int64_t origin;      /* s, UTC (or wall) */
-	double longest;      /* s: no session is longer */
+	int64_t origin; /* s, UTC (or wall) */
+	double usual;   /* s: longer than this are only the sessions of `rare` */
+	uint32_t rares;
+	tc_span *rare;       /* in order */
 	int32_t first, last; /* days on which a session may begin */
 	slots week[7];
 	bool idle;     /* no weekday has a session */
@@ -95,9 +97,28 @@ static int32_t step_back(const tc_calendar *c, int32_t day)
 
 /* --- sessions ---------------------------------------------------------------------------------------------------- */
 
-static stretch stretch_of(const tc_calendar *c, int32_t day, slot s)
+/* A day and its sessions; `even`: no clock is changed until its sessions have ended, so that moments are sums. */
+typedef struct view {
+	int32_t number;
+	bool even;
+	int64_t begins;
+	const slots *slots;
+} view;
+
+static view look_at(const tc_calendar *c, int32_t number)
 {
-	return (stretch){on_wall(c, day, s.from), on_wall(c, day, s.to)};
+	const int64_t begins = on_wall(c, number, 0);
+	const tc_zone_row *before = tc_zone_at(c->zone, begins - 1);
+	const bool even = before == tc_zone_at(c->zone, on_wall(c, number + 2, 0));
+	return (view){number, even, begins, slots_of(c, number)};
+}
+
+static stretch stretch_of(const tc_calendar *c, const view *d, uint32_t i)
+{
+	const slot s = d->slots->slot[i];
+	if (d->even)
+		return (stretch){d->begins + s.from * 60, d->begins + s.to * 60};
+	return (stretch){on_wall(c, d->number, s.from), on_wall(c, d->number, s.to)};
 }
 
 /* In a week without gaps what began by `day` goes on to the next day that is said by its date: so many days need no look. */
@@ -120,10 +141,12 @@ static int32_t seamless_from(const tc_calendar *c, int32_t day)
 static int64_t grow_on(const tc_calendar *c, int32_t day, int64_t to)
 {
 	for (day = day - 2 > c->first ? day - 2 : c->first; day <= c->last && on_wall(c, day, 0) <= to; day++) {
-		const slots *s = slots_of(c, day);
-		for (uint32_t i = 0; i < s->count; i++) {
-			const stretch more = stretch_of(c, day, s->slot[i]);
-			if (more.from <= to && more.to > to)
+		const view d = look_at(c, day);
+		for (uint32_t i = 0; i < d.slots->count; i++) {
+			const stretch more = stretch_of(c, &d, i);
+			if (more.from > to) /* and so do all that come after it */
+				return to;
+			if (more.to > to)
 				to = more.to;
 		}
 		const int32_t leap = seamless_to(c, day);
@@ -140,9 +163,9 @@ static int64_t grow_on(const tc_calendar *c, int32_t day, int64_t to)
 static int64_t grow_back(const tc_calendar *c, int32_t day, int64_t from)
 {
 	for (; day >= c->first && on_wall(c, day + 2, 0) >= from; day--) {
-		const slots *s = slots_of(c, day);
-		for (uint32_t i = s->count; i-- > 0;) {
-			const stretch more = stretch_of(c, day, s->slot[i]);
+		const view d = look_at(c, day);
+		for (uint32_t i = d.slots->count; i-- > 0;) {
+			const stretch more = stretch_of(c, &d, i);
 			if (more.to >= from && more.from < from)
 				from = more.from;
 		}
@@ -185,9 +208,9 @@ static bool session_from(const tc_calendar *c, double at, bool later, tc_span *s
 	const int64_t utc = c->origin + (int64_t)floor(at);
 	const int32_t near = day_of(c, utc) - 3;
 	for (int32_t day = near > c->first ? near : c->first; day <= c->last; day = step_on(c, day)) {
-		const slots *s = slots_of(c, day);
-		for (uint32_t i = 0; i < s->count; i++) {
-			const stretch one = stretch_of(c, day, s->slot[i]);
+		const view d = look_at(c, day);
+		for (uint32_t i = 0; i < d.slots->count; i++) {
+			const stretch one = stretch_of(c, &d, i);
 			const double to = (double)(one.to - c->origin);
 			if (!counts(c, one) || to < at || (later && to <= at))
 				continue;
@@ -209,9 +232,9 @@ static bool session_to(const tc_calendar *c, double at, tc_span *span)
 	const int64_t utc = c->origin + (int64_t)floor(at);
 	const int32_t near = day_of(c, utc) + 1;
 	for (int32_t day = near < c->last ? near : c->last; day >= c->first; day = step_back(c, day)) {
-		const slots *s = slots_of(c, day);
-		for (uint32_t i = s->count; i-- > 0;) {
-			const stretch one = stretch_of(c, day, s->slot[i]);
+		const view d = look_at(c, day);
+		for (uint32_t i = d.slots->count; i-- > 0;) {
+			const stretch one = stretch_of(c, &d, i);
 			if (!counts(c, one) || one.from > utc)
 				continue;
 			*span = grow(c, day, one);
@@ -223,39 +246,55 @@ static bool session_to(const tc_calendar *c, double at, tc_span *span)
 
 /* --- moments ----------------------------------------------------------------------------------------------------- */
 
-static bool fits_none(const tc_calendar *c, double lasts)
+/* `at` or later in a session; NAN: a job of that length does not fit then. */
+static double first_in(tc_span span, double at, double length)
 {
-	return !(lasts <= TC_TIME_MAX) || (c->facts.has_sessions && lasts > c->longest);
+	const double t = at > span.from ? at : span.from;
+	return t + length <= span.to ? t : NAN;
+}
+
+static double last_in(tc_span span, double at, double length)
+{
+	const double t = at < span.to - length ? at : span.to - length;
+	return t >= span.from ? t : NAN;
 }
 
 double tc_calendar_next(const tc_calendar *c, double at, double lasts)
 {
 	const double length = lasts > SLACK ? lasts - SLACK : 0;
 	tc_span span;
-	if (isnan(at) || fits_none(c, lasts))
+	double t = NAN;
+	if (isnan(at) || !(lasts <= TC_TIME_MAX))
 		return NAN;
 	at = at < 0 ? 0 : at;
-	for (bool found = session_from(c, at, false, &span); found; found = session_from(c, span.to, true, &span)) {
-		const double t = at > span.from ? at : span.from;
-		if (t + length <= span.to)
-			return t;
+	if (c->facts.has_sessions && length > c->usual) {
+		for (uint32_t i = 0; i < c->rares && isnan(t); i++)
+			t = first_in(c->rare[i], at, length);
+		return t;
 	}
-	return NAN;
+	bool found = session_from(c, at, false, &span);
+	for (; found && isnan(t = first_in(span, at, length));)
+		found = session_from(c, span.to, true, &span);
+	return t;
 }
 
 double tc_calendar_last(const tc_calendar *c, double at, double lasts)
 {
 	const double length = lasts > SLACK ? lasts - SLACK : 0;
 	tc_span span;
-	if (isnan(at) || fits_none(c, lasts))
+	double t = NAN;
+	if (isnan(at) || !(lasts <= TC_TIME_MAX))
 		return NAN;
-	/* instants are whole seconds: what begins earlier does so a second earlier at least */
-	for (bool found = session_to(c, at, &span); found; found = session_to(c, span.from - 1, &span)) {
-		const double t = at < span.to - length ? at : span.to - length;
-		if (t >= span.from)
-			return t;
+	if (c->facts.has_sessions && length > c->usual) {
+		for (uint32_t i = c->rares; i > 0 && isnan(t); i--)
+			t = last_in(c->rare[i - 1], at, length);
+		return t;
 	}
-	return NAN;
+	/* instants are whole seconds: what begins earlier does so a second earlier at least */
+	bool found = session_to(c, at, &span);
+	for (; found && isnan(t = last_in(span, at, length));)
+		found = session_to(c, span.from - 1, &span);
+	return t;
 }
 
 bool tc_calendar_session(const tc_calendar *c, double at, tc_span *span)
@@ -423,31 +462,42 @@ static double measure_week(tc_calendar *c)
 	return longest * 60.0;
 }
 
-/* The longest session over an hour that comes twice, s: others are as long as on the wall, or shorter. */
-static double measure_set_back(const tc_calendar *c)
+/* Keeps a session that is longer than all usual ones, in order. */
+static void add_rare(tc_calendar *c, tc_span span)
 {
-	double longest = 0;
-	for (uint32_t i = 1; i < c->zone->count; i++) {
-		const double at = (double)(c->zone->row[i].from - c->origin);
-		tc_span span;
-		if (c->zone->row[i].offset < c->zone->row[i - 1].offset && tc_calendar_session(c, at, &span))
-			longest = fmax(longest, span.to - span.from);
-	}
-	return longest;
+	uint32_t at = c->rares;
+	while (at > 0 && c->rare[at - 1].from > span.from)
+		at--;
+	if (!(span.to - span.from > c->usual) || (at > 0 && c->rare[at - 1].from == span.from))
+		return;
+	for (uint32_t i = c->rares++; i > at; i--)
+		c->rare[i] = c->rare[i - 1];
+	c->rare[at] = span;
 }
 
-/* No session is longer than this. */
-static double measure(tc_calendar *c)
+/* Longer than usual are sessions over an hour that comes twice, and those with a day that is said by its date. */
+static bool measure(tc_arena *arena, tc_calendar *c, const tc_hours *hours)
 {
 	const double week = measure_week(c);
-	double longest = c->seamless ? TC_TIME_MAX : fmax(week, measure_set_back(c));
-	for (uint32_t i = 0; i < c->odds; i++)
-		for (uint32_t j = 0; j < c->odd[i].slots.count; j++) {
-			const tc_span span =
-			    grow(c, c->odd[i].day, stretch_of(c, c->odd[i].day, c->odd[i].slots.slot[j]));
-			longest = fmax(longest, span.to - span.from);
+	c->usual = c->seamless ? TC_TIME_MAX : week;
+	c->rare = TC_ARRAY(arena, c->zone->count + hours->dateds, tc_span);
+	if (!c->rare)
+		return false;
+	for (uint32_t i = 0; i < c->odds; i++) {
+		const view d = look_at(c, c->odd[i].day);
+		for (uint32_t j = 0; j < d.slots->count; j++) {
+			const stretch one = stretch_of(c, &d, j);
+			if (counts(c, one))
+				add_rare(c, grow(c, d.number, one));
 		}
-	return longest;
+	}
+	for (uint32_t i = 1; i < c->zone->count; i++) {
+		tc_span span;
+		if (c->zone->row[i].offset < c->zone->row[i - 1].offset &&
+		    tc_calendar_session(c, (double)(c->zone->row[i].from - c->origin), &span))
+			add_rare(c, span);
+	}
+	return true;
 }
 
 static bool make_hours(tc_arena *arena, tc_calendar *c, const tc_hours *hours)
@@ -456,8 +506,7 @@ static bool make_hours(tc_arena *arena, tc_calendar *c, const tc_hours *hours)
 		return false;
 	if (hours->weeklies == 0 && !open_week(arena, c, hours))
 		return false;
-	c->longest = measure(c);
-	return true;
+	return measure(arena, c, hours);
 }
 
 /* Years before and after what is needed of a zone. */

@@ -232,7 +232,7 @@ static void bound_of_sessions(void **state)
 		assert_true(length < sizeof text);
 		if (more)
 			kit_refuses(*state, text,
-			    "r.yaml:4:1: error: 1025 sessions are too many; a recipe has at most 1024 [bound]\n");
+			    "r.yaml:4:1: error: 257 sessions are too many; a recipe has at most 256 [bound]\n");
 		else
 			kit_model(*state, text);
 	}
