@@ -495,10 +495,10 @@ static void a_short_conflict_with_the_horizon(void **state)
 	tc_network *network = with_moments(arena, 64);
 	(void)state;
 
-	assert_true(tc_network_bound(network, 0, 4, CENTURY * 0.6, (double)INFINITY, 1));
+	assert_true(tc_network_bound(network, 0, 62, CENTURY * 0.6, (double)INFINITY, 1));
 	for (uint32_t m = 4; m < 62; m++)
-		assert_true(tc_network_bound(network, m, m + 1, 0, (double)INFINITY, 0));
-	assert_true(tc_network_bound(network, 62, 63, CENTURY * 0.6, (double)INFINITY, 2));
+		assert_true(tc_network_bound(network, m + 1, m, 0, (double)INFINITY, 0));
+	assert_true(tc_network_bound(network, 4, 63, CENTURY * 0.6, (double)INFINITY, 2));
 	assert_true(tc_network_bound(network, 1, 2, 10, (double)INFINITY, 50));
 	assert_true(tc_network_bound(network, 2, 3, 10, (double)INFINITY, 51));
 	assert_true(tc_network_bound(network, 3, 1, -15, (double)INFINITY, 52));
