@@ -11,7 +11,7 @@ void tc_ical_line(tc_buffer *out, const char *name, const char *value);
  * visible. */
 void tc_ical_text(tc_buffer *out, const char *name, const char *value);
 /* A property of type DATE-TIME at a moment of the plan: with its TZID; without a zone floating; in UTC where the clock on the
- * wall shows that moment a second time. */
+ * wall shows the same twice: by the standard that would be the first time, but readers differ. */
 void tc_ical_moment(tc_buffer *out, const char *name, const tc_plan *plan, double at);
 /* `PT2H30M` or with a minus; whole seconds. */
 void tc_ical_duration(tc_buffer *out, double seconds);

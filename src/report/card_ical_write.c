@@ -90,16 +90,21 @@ static bool same_wall(const tc_civil *a, const tc_civil *b)
 	       a->minute == b->minute && a->second == b->second;
 }
 
-/* Did the clock on the wall show this before? No clock is set back by more than some hours. */
-static bool is_second(const tc_plan *plan, double at, const tc_civil *now)
+/* Does the clock on the wall show this also at another moment, so far before or after? No clock is set back by more than some
+ * hours. */
+static bool shown_again(const tc_calendar *calendar, double at, const tc_civil *now, double away)
 {
-	const double look_back = 6 * 3600;
-	const tc_calendar *calendar = plan->table->calendar;
-	const tc_civil then = tc_calendar_civil(calendar, at - look_back);
-	if (then.utc_offset <= now->utc_offset)
+	const tc_civil far = tc_calendar_civil(calendar, at + away);
+	if (away < 0 ? far.utc_offset <= now->utc_offset : far.utc_offset >= now->utc_offset)
 		return false;
-	const tc_civil first = tc_calendar_civil(calendar, at - (then.utc_offset - now->utc_offset));
-	return first.utc_offset == then.utc_offset && same_wall(&first, now);
+	const tc_civil other = tc_calendar_civil(calendar, at + (now->utc_offset - far.utc_offset));
+	return other.utc_offset == far.utc_offset && same_wall(&other, now);
+}
+
+static bool is_twice(const tc_calendar *calendar, double at, const tc_civil *now)
+{
+	const double look = 6 * 3600;
+	return shown_again(calendar, at, now, -look) || shown_again(calendar, at, now, look);
 }
 
 void tc_ical_moment(tc_buffer *out, const char *name, const tc_plan *plan, double at)
@@ -110,7 +115,7 @@ void tc_ical_moment(tc_buffer *out, const char *name, const tc_plan *plan, doubl
 	tc_buffer line;
 	tc_buffer_start(&line, out->from);
 	tc_buffer_puts(&line, name);
-	if (zone && is_second(plan, whole, &c)) {
+	if (zone && is_twice(plan->table->calendar, whole, &c)) {
 		c = tc_calendar_utc(plan->table->calendar, whole);
 		end = "Z";
 	} else if (zone) {

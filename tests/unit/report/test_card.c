@@ -170,7 +170,8 @@ static void test_calendar(void **state)
 	free(again);
 }
 
-/* The second 02:30 of a night can only be told in UTC (RFC 5545, 3.3.5: a time that comes twice means the first). */
+/* The second 02:30 of a night can only be told in UTC (RFC 5545, 3.3.5: a time that comes twice means the first), and of the first
+ * readers make either. */
 static void test_twice(void **state)
 {
 	static const char text[] =
