@@ -53,13 +53,15 @@ static tc_status read_again(tc_arena *arena, tc_worker *worker, const tc_judgeme
 }
 
 tc_status tc_mend(tc_arena *arena, tc_worker *worker, const tc_shown_by *shown, const tc_judgement *judged,
-    const tc_finding *finding, const tc_advice *advice, tc_diags *diags, bool *reads, const tc_recipe **mended)
+    const tc_finding *finding, const tc_advice *advice, uint32_t choice, tc_diags *diags, const char **says,
+    bool *reads, const tc_recipe **mended)
 {
 	tc_fix fix;
 	tc_buffer text;
 	*reads = true;
-	if (!tc_fix_make(arena, judged, finding, advice, &fix))
+	if (!tc_fix_choose(arena, judged, finding, advice, choice, &fix))
 		return tc_arena_failed(arena) ? TC_NO_MEMORY : TC_BAD;
+	*says = fix.says ? fix.says : advice->text;
 	tc_buffer_start(&text, tc_arena_allocator(arena));
 	tc_status status = TC_BAD;
 	if (rewrite(shown, &fix, &text)) {

@@ -9,7 +9,7 @@
 #include "face/mend.h"
 #include "face/mentions.h"
 #include "face/rules.h"
-#include "judge/judge.h"
+#include "report/fix.h"
 #include "report/words.h"
 
 typedef struct verify {
@@ -113,7 +113,7 @@ static bool was_there(const tc_judgement *before, const tc_finding *f)
 
 /* An error of another rule on the same part that the remedy brings. */
 static void compare_after(verify *v, const tc_shown_by *shown, const tc_judgement *before, const tc_judgement *after,
-    const tc_finding *finding, const tc_advice *advice)
+    const tc_finding *finding, const char *remedy)
 {
 	v->remedies++;
 	v->helped += !finding_of(after, finding->rule, finding->part);
@@ -125,27 +125,29 @@ static void compare_after(verify *v, const tc_shown_by *shown, const tc_judgemen
 		tc_buffer what;
 		tc_buffer_start(&what, NULL);
 		tc_buffer_print(&what, "makes %s find an error: %s", f->rule->id, f->message);
-		contradicts(v, finding->rule, shown, advice->text, tc_words_text(&what));
+		contradicts(v, finding->rule, shown, remedy, tc_words_text(&what));
 		tc_buffer_free(&what);
 		return;
 	}
 }
 
-static void try_remedy(
-    verify *v, const tc_shown_by *shown, const tc_judgement *before, const tc_finding *finding, const tc_advice *advice)
+static void try_remedy(verify *v, const tc_shown_by *shown, const tc_judgement *before, const tc_finding *finding,
+    const tc_advice *advice, uint32_t choice)
 {
 	const tc_recipe *mended;
 	const tc_judgement *after;
+	const char *says = advice->text;
 	bool reads;
 	tc_diags *diags = tc_diags_new(v->arena);
 	tc_status status =
-	    diags ? tc_mend(v->arena, v->worker, shown, before, finding, advice, diags, &reads, &mended) : TC_NO_MEMORY;
+	    diags ? tc_mend(v->arena, v->worker, shown, before, finding, advice, choice, diags, &says, &reads, &mended)
+	          : TC_NO_MEMORY;
 	if (status == TC_OK)
 		status = tc_judge(v->worker, v->arena, mended, &after);
 	if (status == TC_OK)
-		compare_after(v, shown, before, after, finding, advice);
+		compare_after(v, shown, before, after, finding, says);
 	else if (status == TC_BAD && !reads)
-		contradicts(v, finding->rule, shown, advice->text, "leaves no recipe");
+		contradicts(v, finding->rule, shown, says, "leaves no recipe");
 	else if (status != TC_BAD)
 		v->failed = true;
 }
@@ -161,7 +163,8 @@ static void try_remedies(verify *v, const tc_rule *rule, const tc_shown_by *show
 	}
 	const tc_finding *finding = finding_of(before, rule, TC_NONE);
 	for (uint32_t i = 0; finding && i < finding->advices; i++)
-		try_remedy(v, shown, before, finding, &finding->advice[i]);
+		for (uint32_t k = 0; k < tc_fix_choices(&finding->advice[i]); k++)
+			try_remedy(v, shown, before, finding, &finding->advice[i], k);
 }
 
 /* --- its examples ------------------------------------------------------------------------------------------------ */

@@ -146,60 +146,119 @@ static bool say_wait(writer *w, const tc_remedy *r, tc_advice *advice)
 
 /* --- other materials ------------------------------------------------------------------------------------------------ */
 
-#define NAMED_MOST 3u /* materials that a remedy names */
-
-/* Would this material do: it meets the remedy's condition, and in place of a coat it can serve as that coat does. */
-static bool would_do(writer *w, const tc_remedy *r, const tc_entry *entry)
+/* Does the product meet the remedy's condition, and in place of a coat can it serve as that coat does? */
+static bool product_would_do(writer *w, const tc_remedy *r, const tc_product *candidate)
 {
-	const tc_product candidate = {.label = entry->name, .family = entry};
 	const tc_scene *scene = w->fs->scene;
 	tc_question question = w->fs->question;
 
 	if (r->edit == TC_EDIT_INSTEAD && scene->at && scene->at->layer && scene->at->layer->role != TC_NONE) {
-		tc_value roles = tc_product_value(&candidate, TC_P_ROLES);
+		tc_value roles = tc_product_value(candidate, TC_P_ROLES);
 		if (!tc_known(roles) || !(roles.set >> scene->at->layer->role & 1))
 			return false;
 	}
 	if (!r->that)
 		return true;
-	question.bound[TC_SLOT_NEW] = tc_subject_value(TC_S_PRODUCT, &candidate);
+	question.bound[TC_SLOT_NEW] = tc_subject_value(TC_S_PRODUCT, candidate);
 	tc_value yes = tc_evaluate(&question, r->that);
 	return tc_known(yes) && yes.truth == TC_TRUE;
 }
 
-/* Names what of a kind would do: up to three materials, or the kind where all of it may. False when nothing would. */
-static bool print_materials(writer *w, const tc_remedy *r)
+static bool would_do(writer *w, const tc_remedy *r, const tc_entry *entry)
+{
+	const tc_product candidate = {.label = entry->name, .family = entry};
+
+	return product_would_do(w, r, &candidate);
+}
+
+/* The first role in which it would do, unless it would do in any of several. */
+static uint32_t role_of(writer *w, const tc_remedy *r, const tc_entry *entry)
+{
+	const tc_figure *own[TC_PROPERTY_COUNT] = {NULL};
+	const tc_product candidate = {.label = entry->name, .family = entry, .own = own};
+	tc_figure one = {.value = tc_entry_value(entry, TC_P_ROLES)};
+	const uint64_t roles = tc_known(one.value) ? one.value.set : 0;
+	uint64_t good = 0;
+	uint32_t first = 0;
+
+	own[TC_P_ROLES] = &one;
+	for (uint32_t i = 0; i < 64; i++) {
+		one.value.set = UINT64_C(1) << i;
+		if (roles >> i & 1 && product_would_do(w, r, &candidate))
+			good |= one.value.set;
+	}
+	if (good == 0 || (good == roles && good & (good - 1)))
+		return TC_NONE;
+	while (!(good >> first & 1))
+		first++;
+	return first;
+}
+
+/* Does the coat that would lie on it dissolve it: does its liquid, as it lands, lie inside the solid's sphere? */
+static bool is_bitten(writer *w, const tc_entry *entry)
+{
+	const tc_product candidate = {.label = entry->name, .family = entry};
+	tc_scene *scene = w->fs->scene;
+	const tc_solid solid = tc_solid_of(TC_S_PRODUCT, &candidate);
+	const tc_liquid_mix *mix = scene->at && scene->at->layer ? tc_scene_mix(scene, scene->at->layer) : NULL;
+
+	if (!mix)
+		return false;
+	const tc_value red = tc_bite_red(mix, &solid);
+	return red.state == TC_UNKNOWN || (tc_known(red) && red.number < 1);
+}
+
+/* Gathers what of a kind would do. */
+static void find_materials(writer *w, const tc_remedy *r, tc_advice *advice)
 {
 	const tc_library *library = w->fs->scene->model->library;
 	const tc_entry *kind = tc_library_entry(library, r->kind);
-	const char *named[NAMED_MOST];
-	uint32_t count = 0;
 
+	for (uint32_t i = kind->index; i <= kind->last && advice->materials < TC_ADVICE_MATERIALS; i++) {
+		const tc_entry *entry = tc_library_entry(library, i);
+		if (entry->is_kind || !would_do(w, r, entry))
+			continue;
+		const bool laid = r->edit == TC_EDIT_INSERT;
+		advice->role[advice->materials] = laid ? role_of(w, r, entry) : TC_NONE;
+		advice->bitten[advice->materials] = laid && is_bitten(w, entry);
+		advice->material[advice->materials++] = i;
+	}
+}
+
+/* Names what of a kind would do: up to three materials, or the kind where all of it may. False when nothing would. */
+static bool print_materials(writer *w, const tc_remedy *r, tc_advice *advice)
+{
+	const tc_library *library = w->fs->scene->model->library;
+	const tc_entry *kind = tc_library_entry(library, r->kind);
+
+	find_materials(w, r, advice);
 	if (!kind->is_kind || (!r->that && r->edit == TC_EDIT_INSERT)) {
 		tc_buffer_puts(&w->text, kind->name);
 		return true;
 	}
-	for (uint32_t i = kind->index + 1; i <= kind->last && count < NAMED_MOST; i++) {
-		const tc_entry *entry = tc_library_entry(library, i);
-		if (!entry->is_kind && would_do(w, r, entry))
-			named[count++] = entry->name;
-	}
-	for (uint32_t i = 0; i < count; i++)
-		tc_buffer_print(&w->text, "%s%s", i == 0 ? "" : i + 1 < count ? ", " : " or ", named[i]);
-	return count > 0;
+	for (uint32_t i = 0; i < advice->materials; i++)
+		tc_buffer_print(&w->text, "%s%s", i == 0 ? "" : i + 1 < advice->materials ? ", " : " or ",
+		    tc_library_entry(library, advice->material[i])->name);
+	return advice->materials > 0;
 }
 
-static bool say_instead(writer *w, const tc_remedy *r)
+static bool say_instead(writer *w, const tc_remedy *r, tc_advice *advice)
 {
+	const tc_scene *scene = w->fs->scene;
+
+	if (scene->touch)
+		advice->replaced = scene->touch->liquid->product;
+	else if (scene->at)
+		advice->replaced = scene->at->layer ? scene->at->layer->product : scene->at->step->written->with;
 	tc_buffer_puts(&w->text, "take another material in this step, such as ");
-	return print_materials(w, r);
+	return print_materials(w, r, advice);
 }
 
-static bool say_insert(writer *w, const tc_remedy *r)
+static bool say_insert(writer *w, const tc_remedy *r, tc_advice *advice)
 {
 	if (r->kind != TC_NONE) {
 		tc_buffer_puts(&w->text, "lay ");
-		if (!print_materials(w, r))
+		if (!print_materials(w, r, advice))
 			return false;
 		print_where(w, r, &w->text);
 		return true;
@@ -242,9 +301,9 @@ static bool say(writer *w, const tc_remedy *r, tc_advice *advice)
 	case TC_EDIT_CHANGE:
 		return say_change(w, r);
 	case TC_EDIT_INSERT:
-		return say_insert(w, r);
+		return say_insert(w, r, advice);
 	case TC_EDIT_INSTEAD:
-		return say_instead(w, r);
+		return say_instead(w, r, advice);
 	case TC_EDIT_REMOVE:
 		tc_buffer_puts(&w->text, "leave this step out");
 		return true;

@@ -37,12 +37,19 @@ typedef struct tc_need {
 	tc_place place;
 } tc_need;
 
+#define TC_ADVICE_MATERIALS 3u
 typedef struct tc_advice {
 	tc_edit edit;
 	const char *text;          /* as a sentence */
 	const tc_remedy *remedy;
 	double amount;             /* wait, shorten: s, rounded; else 0 */
 	const char *yaml;          /* the edit as YAML: what to insert or the keys to change; NULL where it is none */
+	/* insert or instead by kind: materials that would do, the first of them in order of the library */
+	uint32_t materials;
+	uint32_t material[TC_ADVICE_MATERIALS]; /* entries */
+	uint32_t role[TC_ADVICE_MATERIALS];     /* insert: what it is laid as, where only that would do; TC_NONE */
+	bool bitten[TC_ADVICE_MATERIALS];       /* insert: the coat dissolves it until it is cured, or nobody knows */
+	const tc_product *replaced;             /* instead: what the step uses now */
 } tc_advice;
 
 typedef struct tc_finding {

@@ -2,23 +2,10 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report/fix.h"
-#include "report/fix_text.h"
+#include "report/fix_private.h"
 #include "rule/step_key.h"
 
-typedef struct fixer {
-	tc_arena *arena;
-	const tc_judgement *judgement;
-	const tc_recipe *recipe;
-	const tc_finding *finding;
-	const tc_advice *advice;
-	tc_text text;
-	tc_buffer work;
-	tc_fix *fix;
-	bool full; /* more edits than a fix can hold */
-} fixer;
-
-static void add_edit(fixer *f, size_t from, size_t to, const char *text)
+void tc_fixer_edit(tc_fixer *f, size_t from, size_t to, const char *text)
 {
 	const tc_source *source = f->recipe->source;
 	f->full = f->full || f->fix->edits == TC_FIX_EDITS_MAX;
@@ -27,8 +14,7 @@ static void add_edit(fixer *f, size_t from, size_t to, const char *text)
 		    (tc_fix_edit){tc_source_place(source, from), tc_source_place(source, to), text};
 }
 
-/* What was gathered, kept; the buffer is empty again. NULL: out of memory. */
-static const char *take(fixer *f)
+const char *tc_fixer_take(tc_fixer *f)
 {
 	const char *text =
 	    f->work.failed ? NULL : tc_arena_text(f->arena, f->work.at ? f->work.at : "", f->work.length);
@@ -36,18 +22,17 @@ static const char *take(fixer *f)
 	return text;
 }
 
-static bool put_in(fixer *f, size_t at)
+static bool put_in(tc_fixer *f, size_t at)
 {
-	const char *text = take(f);
+	const char *text = tc_fixer_take(f);
 	if (text)
-		add_edit(f, at, at, text);
+		tc_fixer_edit(f, at, at, text);
 	return text != NULL;
 }
 
 /* --- putting a step in ------------------------------------------------------------------------------------------- */
 
-/* The index of the step before or behind which the advice puts something; TC_NONE: there is none. */
-static uint32_t target(const fixer *f)
+uint32_t tc_fixer_target(const tc_fixer *f)
 {
 	const char *place = f->advice->remedy->place;
 	const tc_place related = f->finding->related;
@@ -58,17 +43,17 @@ static uint32_t target(const fixer *f)
 }
 
 /* The part that a step put in is for, where it would else be for more than the finding speaks of. */
-static const char *part_named(const fixer *f)
+static const char *part_named(const tc_fixer *f, const char *yaml)
 {
-	if (f->recipe->parts < 2 || f->finding->part == TC_NONE || strncmp(f->advice->yaml, "wait:", 5) == 0)
+	if (f->recipe->parts < 2 || f->finding->part == TC_NONE || strncmp(yaml, "wait:", 5) == 0)
 		return NULL;
 	return f->recipe->part[f->finding->part].name;
 }
 
 /* `key: value` of the new step one after the other, with what stands between them. False: not of that form. */
-static bool put_pairs(fixer *f, const char *between)
+static bool put_pairs(tc_fixer *f, const char *yaml, const char *between)
 {
-	const char *yaml = f->advice->yaml, *part = part_named(f);
+	const char *part = part_named(f, yaml);
 	tc_fix_pair pair;
 	bool first = true;
 	while (*yaml) {
@@ -87,39 +72,50 @@ static bool put_pairs(fixer *f, const char *between)
 	return !first;
 }
 
-static bool put_block_step(fixer *f, const tc_fix_step *beside, bool after)
+static bool put_block_steps(tc_fixer *f, const tc_fix_step *beside, bool after, const char *const *yaml, uint32_t count)
 {
 	const char *end = tc_fix_line_end(f->text);
 	char between[128];
 	if (beside->dash > 100)
 		return false;
 	snprintf(between, sizeof between, "%s%*s", end, (int)beside->dash + 2, "");
-	if (after && beside->open)
-		tc_buffer_puts(&f->work, end);
-	tc_buffer_fill(&f->work, ' ', beside->dash);
-	tc_buffer_puts(&f->work, "- ");
-	if (!put_pairs(f, between))
-		return false;
-	if (!(after && beside->open))
-		tc_buffer_puts(&f->work, end);
+	for (uint32_t i = 0; i < count; i++) {
+		if (after && beside->open)
+			tc_buffer_puts(&f->work, end);
+		tc_buffer_fill(&f->work, ' ', beside->dash);
+		tc_buffer_puts(&f->work, "- ");
+		if (!put_pairs(f, yaml[i], between))
+			return false;
+		if (!(after && beside->open))
+			tc_buffer_puts(&f->work, end);
+	}
 	return put_in(f, after ? beside->end : beside->start);
 }
 
-static bool put_flow_step(fixer *f, const tc_fix_step *beside, bool after)
+static bool put_flow_steps(tc_fixer *f, const tc_fix_step *beside, bool after, const char *const *yaml, uint32_t count)
 {
-	tc_buffer_puts(&f->work, after ? ", {" : "{");
-	if (!put_pairs(f, ", "))
-		return false;
-	tc_buffer_puts(&f->work, after ? "}" : "}, ");
+	for (uint32_t i = 0; i < count; i++) {
+		tc_buffer_puts(&f->work, after ? ", {" : "{");
+		if (!put_pairs(f, yaml[i], ", "))
+			return false;
+		tc_buffer_puts(&f->work, after ? "}" : "}, ");
+	}
 	return put_in(f, after ? beside->end : beside->start);
 }
 
-static bool put_step(fixer *f, uint32_t index, bool after)
+bool tc_fixer_put_steps(tc_fixer *f, uint32_t index, bool after, const char *const *yaml, uint32_t count)
 {
 	tc_fix_step beside;
-	if (index == TC_NONE || !f->advice->yaml || !tc_fix_step_at(f->recipe, index, &beside))
+	if (index == TC_NONE || !tc_fix_step_at(f->recipe, index, &beside))
 		return false;
-	return beside.flow ? put_flow_step(f, &beside, after) : put_block_step(f, &beside, after);
+	return beside.flow ? put_flow_steps(f, &beside, after, yaml, count)
+	                   : put_block_steps(f, &beside, after, yaml, count);
+}
+
+/* The step of the advice. */
+static bool put_step(tc_fixer *f, uint32_t index, bool after)
+{
+	return f->advice->yaml && tc_fixer_put_steps(f, index, after, &f->advice->yaml, 1);
 }
 
 /* --- changing keys of a step ------------------------------------------------------------------------------------- */
@@ -144,26 +140,26 @@ static const tc_node *get(const tc_node *map, tc_text key, const tc_node **key_n
 	return NULL;
 }
 
-static bool replace_value(fixer *f, const tc_node *map, const tc_node *key, const tc_node *value, tc_text text)
+bool tc_fixer_replace(tc_fixer *f, const tc_node *map, const tc_node *key, const tc_node *value, tc_text text)
 {
 	const bool one = value->kind == TC_SCALAR ? value->style <= TC_DOUBLE : value->kind == TC_LIST && value->flow;
 	if (!one || value->anchored || !tc_fix_value_stands(map, key, value))
 		return false;
 	tc_buffer_add(&f->work, text);
-	const char *kept = take(f);
+	const char *kept = tc_fixer_take(f);
 	if (kept)
-		add_edit(f, value->offset, value->end, kept);
+		tc_fixer_edit(f, value->offset, value->end, kept);
 	return kept != NULL;
 }
 
 /* The verb of the step: behind it a new key is put. */
-static const tc_node *verb_of(const fixer *f, const tc_node *map, const tc_node **key)
+static const tc_node *verb_of(const tc_fixer *f, const tc_node *map, const tc_node **key)
 {
 	const uint32_t verb = f->recipe->step[f->finding->step - 1].verb;
 	return get(map, tc_text_of(tc_step_verb(verb)->name), key);
 }
 
-static bool put_key(fixer *f, const tc_fix_step *step, const tc_fix_pair *pair)
+static bool put_key(tc_fixer *f, const tc_fix_step *step, const tc_fix_pair *pair)
 {
 	const tc_node *key, *value = verb_of(f, step->node, &key);
 	bool open;
@@ -189,7 +185,7 @@ static bool put_key(fixer *f, const tc_fix_step *step, const tc_fix_pair *pair)
 	return put_in(f, after);
 }
 
-static bool change(fixer *f)
+static bool change(tc_fixer *f)
 {
 	const char *yaml = f->advice->yaml;
 	tc_fix_step step;
@@ -201,7 +197,7 @@ static bool change(fixer *f)
 		if (!tc_fix_pair_next(&yaml, &pair) || excluded(step.node, pair.key))
 			return false;
 		const tc_node *value = get(step.node, pair.key, &key);
-		if (!(value ? replace_value(f, step.node, key, value, pair.value) : put_key(f, &step, &pair)))
+		if (!(value ? tc_fixer_replace(f, step.node, key, value, pair.value) : put_key(f, &step, &pair)))
 			return false;
 	}
 	return f->fix->edits > 0;
@@ -209,7 +205,7 @@ static bool change(fixer *f)
 
 /* --- leaving out, shortening ------------------------------------------------------------------------------------- */
 
-static bool leave_out(fixer *f)
+static bool leave_out(tc_fixer *f)
 {
 	const uint32_t index = f->finding->step - 1;
 	tc_fix_step step, next;
@@ -224,12 +220,11 @@ static bool leave_out(fixer *f)
 			return false;
 		end = next.start;
 	}
-	add_edit(f, step.start, end, "");
+	tc_fixer_edit(f, step.start, end, "");
 	return true;
 }
 
-/* A time as a recipe says it, no longer than it is: `90 min`. */
-static void put_time(double seconds, tc_buffer *out)
+void tc_fixer_time(double seconds, tc_buffer *out)
 {
 	static const struct {
 		double size;
@@ -244,7 +239,7 @@ static void put_time(double seconds, tc_buffer *out)
 	tc_buffer_print(out, " %s", rows[i].unit);
 }
 
-static bool shorten(fixer *f)
+static bool shorten(tc_fixer *f)
 {
 	const uint32_t number = f->finding->step; /* the wait is the step before */
 	tc_fix_step step;
@@ -257,22 +252,27 @@ static bool shorten(fixer *f)
 	const tc_node *value = get(step.node, TC_TEXT("wait"), &key);
 	tc_buffer time;
 	tc_buffer_start(&time, f->work.from);
-	put_time(wait.number - f->advice->amount, &time);
+	tc_fixer_time(wait.number - f->advice->amount, &time);
 	const bool good =
-	    value && !time.failed && replace_value(f, step.node, key, value, (tc_text){time.at, time.length});
+	    value && !time.failed && tc_fixer_replace(f, step.node, key, value, (tc_text){time.at, time.length});
 	tc_buffer_free(&time);
 	return good;
 }
 
 /* --- all of it --------------------------------------------------------------------------------------------------- */
 
-static bool make(fixer *f)
+static bool make(tc_fixer *f)
 {
 	switch (f->advice->edit) {
 	case TC_EDIT_WAIT:
 		return f->finding->step && put_step(f, f->finding->step - 1, false);
 	case TC_EDIT_INSERT:
-		return put_step(f, target(f), f->advice->remedy->after);
+		return f->advice->materials ? tc_fixer_lay(f)
+		                            : put_step(f, tc_fixer_target(f), f->advice->remedy->after);
+	case TC_EDIT_INSTEAD:
+		return tc_fixer_instead(f);
+	case TC_EDIT_MOVE:
+		return tc_fixer_move(f);
 	case TC_EDIT_CHANGE:
 		return change(f);
 	case TC_EDIT_REMOVE:
@@ -299,14 +299,20 @@ static void sort(tc_fix *fix)
 	}
 }
 
-bool tc_fix_make(
-    tc_arena *arena, const tc_judgement *judgement, const tc_finding *finding, const tc_advice *advice, tc_fix *fix)
+uint32_t tc_fix_choices(const tc_advice *advice)
 {
-	fixer f = {.arena = arena,
+	return advice->materials ? advice->materials : 1;
+}
+
+bool tc_fix_choose(tc_arena *arena, const tc_judgement *judgement, const tc_finding *finding, const tc_advice *advice,
+    uint32_t choice, tc_fix *fix)
+{
+	tc_fixer f = {.arena = arena,
 	    .judgement = judgement,
 	    .recipe = judgement->model->recipe,
 	    .finding = finding,
 	    .advice = advice,
+	    .choice = choice,
 	    .fix = fix};
 	f.text = tc_source_text(f.recipe->source);
 	*fix = (tc_fix){0};
@@ -318,4 +324,10 @@ bool tc_fix_make(
 	else
 		fix->edits = 0;
 	return good;
+}
+
+bool tc_fix_make(
+    tc_arena *arena, const tc_judgement *judgement, const tc_finding *finding, const tc_advice *advice, tc_fix *fix)
+{
+	return tc_fix_choose(arena, judgement, finding, advice, 0, fix);
 }

@@ -129,7 +129,7 @@ static json_t *fix_of(tc_json *json, const char *path, const tc_advice *advice, 
 	tc_json_put(json, change, "artifactLocation", tc_sarif_artifact(json, path));
 	tc_json_put(json, change, "replacements", replacements);
 	tc_json_push(json, changes, change);
-	tc_json_put(json, object, "description", tc_sarif_message(json, advice->text));
+	tc_json_put(json, object, "description", tc_sarif_message(json, fix->says ? fix->says : advice->text));
 	tc_json_put(json, object, "artifactChanges", changes);
 	return object;
 }
@@ -140,8 +140,9 @@ static json_t *fixes(
 	json_t *array = tc_json_array(json);
 	tc_fix fix;
 	for (uint32_t i = 0; i < f->advices; i++)
-		if (tc_fix_make(arena, judgement, f, &f->advice[i], &fix))
-			tc_json_push(json, array, fix_of(json, path, &f->advice[i], &fix));
+		for (uint32_t k = 0; k < tc_fix_choices(&f->advice[i]); k++)
+			if (tc_fix_choose(arena, judgement, f, &f->advice[i], k, &fix))
+				tc_json_push(json, array, fix_of(json, path, &f->advice[i], &fix));
 	return array;
 }
 

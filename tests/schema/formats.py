@@ -16,7 +16,7 @@ import jsonschema
 HERE = os.path.dirname(os.path.abspath(__file__))
 PROGRAM = os.path.abspath(sys.argv[1])
 failures = []
-counts = {"files": 0, "results": 0, "open": 0, "suppressed": 0, "fixes": 0, "healed": 0}
+counts = {"files": 0, "results": 0, "open": 0, "suppressed": 0, "fixes": 0, "healed": 0, "with another error": 0}
 
 MADE = {
     "open.yaml": """\
@@ -94,17 +94,21 @@ def apply(text, replacements):
 
 
 def findings_of(text, folder):
-    """Fingerprints by their weight of a recipe; None: it cannot be read."""
+    """The level of each finding of a file by its fingerprint; None: it cannot be read."""
     path = os.path.join(folder, "fixed.yaml")
     with open(path, "w", encoding="utf-8", newline="") as out:
         out.write(text)
     status, log = run("sarif", path)
     if status > 1:
         return None
-    return {r["partialFingerprints"]["finding/v1"] for r in json.loads(log)["runs"][0]["results"]}
+    return levels_of(json.loads(log)["runs"][0]["results"])
 
 
-def check_fixes(path, result, folder):
+def levels_of(results):
+    return {r["partialFingerprints"]["finding/v1"]: r["level"] for r in results}
+
+
+def check_fixes(path, result, before, folder):
     with open(path, encoding="utf-8", newline="") as file:
         text = file.read()
     for fix in result["fixes"]:
@@ -113,8 +117,9 @@ def check_fixes(path, result, folder):
         after = findings_of(fixed, folder)
         if after is None:
             fail(path, f"cannot be read after the fix '{fix['description']['text']}' of {result['ruleId']}")
-        elif result["partialFingerprints"]["finding/v1"] not in after:
-            counts["healed"] += 1
+            continue
+        counts["healed"] += result["partialFingerprints"]["finding/v1"] not in after
+        counts["with another error"] += any(level == "error" and name not in before for name, level in after.items())
 
 
 def level_of(finding):
@@ -158,8 +163,8 @@ def check_sarif(path, document, schema, folder):
         counts["results"] += 1
         counts["open"] += result["kind"] == "open"
         counts["suppressed"] += bool(result["suppressions"])
-        if os.path.isfile(path) and len(document["recipes"]) == 1:
-            check_fixes(path, result, folder)
+        if os.path.isfile(path):
+            check_fixes(path, result, levels_of(results), folder)
     notes = [n for n in invocation["toolExecutionNotifications"] if n["level"] == "note"]
     cautions = [c for recipe in document["recipes"] for c in recipe["cautions"]]
     expect(path, "cautions", [n["descriptor"]["id"] for n in notes if "index" in n["descriptor"]], [c["id"] for c in cautions])
@@ -219,7 +224,7 @@ def check_edits(folder):
     before = findings_of(MADE["flow.yaml"], folder)
     block = "# a word\nrecipe: Skiff\n\non: polystyrene\nstack:\n- do: look at it\n- coat: alkyd-enamel\n- wait: 25 h\n- coat: nitrocellulose-lacquer\n"
     after = findings_of(block, folder)
-    if not before or not before <= (after or set()):
+    if not before or not set(before) <= set(after or {}):
         fail("fingerprints", f"{sorted(before or [])} before an edit, {sorted(after or [])} after it")
 
 
@@ -356,7 +361,7 @@ def main():
                 out.write(text)
         paths.append(os.path.join(folder, "made"))
         paths.append("examples")
-        for place in ("examples", "tests/reference/practice", "tests/reference/recipes"):
+        for place in ("examples", "examples/faults", "tests/reference/practice", "tests/reference/recipes"):
             paths += sorted(os.path.join(place, n) for n in os.listdir(place) if n.endswith(".yaml"))
         for path in paths:
             check(path, schema, folder)
@@ -364,6 +369,8 @@ def main():
         check_thresholds(folder)
         check_repeats()
         check_ledger(schema, folder)
+    if counts["healed"] < 0.9 * counts["fixes"]:
+        fail("formats.py", f"of {counts['fixes']} fixes only {counts['healed']} take their finding away")
     for what in ("open", "suppressed", "fixes", "healed"):
         if not counts[what]:
             fail("formats.py", f"no {what} was met: the recipes made here no longer bring it up")
