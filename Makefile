@@ -33,7 +33,7 @@ FACE    := $(filter-out src/face/make_image.c,$(sort $(wildcard src/face/*.c)))
 RULES   := $(sort $(wildcard rules/*/*.yaml))
 # What the rule language is compiled by: a change there outdates the image.
 PACKAGES := gcc make libc6-dev libyaml-dev libpcre2-dev libjansson-dev libcmocka-dev uthash-dev tzdata
-CHECK_PACKAGES := clang g++ mandoc pkgconf libxml2-utils python3 python3-icalendar python3-jsonschema python3-yaml
+CHECK_PACKAGES := clang g++ locales mandoc pkgconf libxml2-utils python3 python3-icalendar python3-jsonschema python3-yaml
 
 comma := ,
 ifeq ($(V),1)

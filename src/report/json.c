@@ -1,5 +1,4 @@
 /* Helpers over jansson. */
-#include <ctype.h>
 #include <math.h>
 #include <string.h>
 
@@ -80,6 +79,12 @@ void tc_json_push_once(tc_json *json, json_t *array, json_t *value)
 	tc_json_push(json, array, value);
 }
 
+/* Not by <ctype.h>: in some locales there are letters beyond ASCII in it. */
+static bool is_plain(char c)
+{
+	return (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || strchr("-._~/", c);
+}
+
 json_t *tc_json_uri(tc_json *json, const char *path)
 {
 	tc_buffer out;
@@ -87,7 +92,7 @@ json_t *tc_json_uri(tc_json *json, const char *path)
 	if (*path == '/')
 		tc_buffer_puts(&out, "file://");
 	for (const char *c = path; *c; c++) {
-		if (isalnum((unsigned char)*c) || strchr("-._~/", *c))
+		if (is_plain(*c))
 			tc_buffer_char(&out, *c);
 		else
 			tc_buffer_print(&out, "%%%02X", (unsigned)(unsigned char)*c);

@@ -73,6 +73,19 @@ static void add_integer(tc_buffer *out, json_int_t number)
 	tc_buffer_add(out, (tc_text){digits + at, sizeof digits - at});
 }
 
+/* Whatever a locale puts for the point of a number becomes one. */
+static void point(char *text)
+{
+	char *to = text;
+	for (const char *c = text; *c; c++) {
+		if ((*c >= '0' && *c <= '9') || strchr("+-e", *c))
+			*to++ = *c;
+		else if (to == text || to[-1] != '.')
+			*to++ = '.';
+	}
+	*to = 0;
+}
+
 /* Six digits, always with a point or an exponent, the exponent without `+` and zeros in front. */
 static void add_real(tc_buffer *out, double number)
 {
@@ -82,6 +95,7 @@ static void add_real(tc_buffer *out, double number)
 		out->failed = true;
 		return;
 	}
+	point(text);
 	char *exponent = strchr(text, 'e');
 	if (!exponent) {
 		tc_buffer_puts(out, text);
