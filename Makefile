@@ -44,7 +44,7 @@ Q := @
 say = @printf '  %-6s %s\n' $(1) $(2)
 endif
 
-.PHONY: tsan mutate all lib help deps demo check unit reference golden faults house rulebook install install-program install-lib uninstall deps-deb deb deb-try deb-twice asan fuzz bench fresh clean
+.PHONY: card-check tsan mutate all lib help deps demo check unit reference golden faults house rulebook install install-program install-lib uninstall deps-deb deb deb-try deb-twice asan fuzz bench fresh clean
 .SECONDARY:
 .DELETE_ON_ERROR:
 
@@ -218,6 +218,11 @@ fuzz:
 	    $$( [ -f tests/fuzz/$$f.dict ] && echo -dict=tests/fuzz/$$f.dict ) \
 	    build-fuzz/corpus/$$f tests/fuzz/corpus/$${f#fuzz_} || exit 1; \
 	done
+
+# The card's pages in a browser and its calendars in another reader. What that needs beside this machine's packages is fetched by npm, so it
+# is no part of check.
+card-check: $(BUILD)/tiecoat
+	@for test in tests/card/*/run.sh; do TIECOAT=$(BUILD)/tiecoat BUILD=$(BUILD) sh $$test || exit 1; done
 
 bench: $(BUILD)/tiecoat $(BUILD)/floors.a
 	@BUILD=$(BUILD) CC='$(CC)' sh tests/bench/run.sh
