@@ -53,13 +53,14 @@ static bool enter_locale(char *folder)
 static void the_same_in_every_locale(void **state)
 {
 	/* a byte that is a letter in that locale and no UTF-8 */
-	const char *const paths[] = {"examples/ferry.yaml", "examples/dredger-uncured-putty.yaml"},
+	const char *const paths[] = {"examples/ferry.yaml", "examples/lifeboat-day-old-enamel.yaml"},
 	                  *name = "bench\xe9/plan.yaml";
 	char folder[] = "/tmp/tiecoat-locale.XXXXXX", command[64];
 	char *before[2], *after[2];
 	(void)state;
 	for (int i = 0; i < 2; i++)
 		before[i] = json_of(paths[i], name);
+	assert_non_null(strstr(before[1], "\"number\": 0.")); /* there is a figure with a point in it */
 	const bool entered = enter_locale(folder);
 	for (int i = 0; i < 2; i++)
 		after[i] = json_of(paths[i], name);
