@@ -29,7 +29,12 @@ static double by_lel(const tc_vapour *v)
 static int by_time(const void *left, const void *right)
 {
 	const tc_turning_point *a = left, *b = right;
-	return (a->at > b->at) - (a->at < b->at);
+	/* what comes together is told apart too, so that sums are the same to the last bit however it is sorted */
+	const double by[][2] = {{a->at, b->at}, {a->vapour, b->vapour}, {a->sitting, b->sitting}, {a->rate, b->rate}};
+	for (size_t i = 0; i < sizeof by / sizeof *by; i++)
+		if (by[i][0] != by[i][1])
+			return by[i][0] < by[i][1] ? -1 : 1;
+	return (a->mass > b->mass) - (a->mass < b->mass);
 }
 
 static bool make_points(tc_breathing *b)

@@ -201,22 +201,27 @@ static bool is_propelled(const tc_laying *l)
 	return (tc_known(own) && own.truth == TC_TRUE) || (tc_known(tool) && tool.truth == TC_TRUE);
 }
 
-/* What goes past is in the air as it is sprayed; what lands too, where nobody knows how it dries. */
-static void release_pass(tc_releasing *r, const tc_laying *l)
+/* What of a pass is in the air as it is sprayed: what goes past, and what lands too where nobody knows how it dries. */
+static double at_once(const tc_releasing *r, const tc_laying *l)
+{
+	return dries(r, l) ? l->uses - l->lands : l->uses;
+}
+
+/* One pass, on all its parts together: the layings from `l` to before `end`. */
+static void release_pass(tc_releasing *r, const tc_laying *l, const tc_laying *end)
 {
 	const tc_task *task = &r->b->table->task[l->task];
 	const tc_thin thin = task->step->thin.said ? task->step->thin : l->layer->thin;
+	double volume = 0;
 	tc_volatile of;
 	tc_fumes_of(r->fumes, l->layer->product, &thin, &of);
-	if (l->layer->spot) {
-		if (matters(r, &of))
+	for (const tc_laying *at = l; at < end; at++) {
+		const double more = at->layer->spot ? NAN : at_once(r, at);
+		volume += isnan(more) ? 0 : more;
+		if ((isnan(more) && matters(r, &of)) || (!at->layer->spot && is_propelled(at)))
 			r->b->unknown[l->task] = 1;
-		return;
 	}
-	const double volume = dries(r, l) ? l->uses - l->lands : l->uses;
 	release_liquid(r, &of, volume, l->at - l->takes, l->at, l->task);
-	if (is_propelled(l))
-		r->b->unknown[l->task] = 1;
 }
 
 /* The thinner that cleans, and at the cup's last pass what stays in it. */
@@ -241,6 +246,12 @@ static void release_cleaning(tc_releasing *r, const tc_laying *l, bool last)
 	release_liquid(r, &of, share * l->cleaned, l->at, l->at + takes, l->task);
 }
 
+static bool same_pass(const tc_laying *a, const tc_laying *b)
+{
+	return a->task == b->task && a->at == b->at && a->takes == b->takes && a->cup == b->cup &&
+	       a->layer->thin.with == b->layer->thin.with && a->layer->thin.share == b->layer->thin.share;
+}
+
 static bool release_passes(tc_releasing *r)
 {
 	const tc_supply *supply = r->b->supply;
@@ -249,11 +260,14 @@ static bool release_passes(tc_releasing *r)
 		return false;
 	for (uint32_t i = 0; i < supply->layings; i++)
 		last[supply->laying[i].cup] = i;
-	for (uint32_t i = 0; i < supply->layings; i++) {
-		const tc_laying *l = &supply->laying[i];
-		release_pass(r, l);
-		if (!l->layer->spot)
-			release_cleaning(r, l, last[l->cup] == i);
+	for (uint32_t i = 0; i < supply->layings; i++)
+		if (!supply->laying[i].layer->spot)
+			release_cleaning(r, &supply->laying[i], last[supply->laying[i].cup] == i);
+	for (uint32_t i = 0, next; i < supply->layings; i = next) {
+		next = i + 1;
+		while (next < supply->layings && same_pass(&supply->laying[i], &supply->laying[next]))
+			next++;
+		release_pass(r, &supply->laying[i], &supply->laying[next]);
 	}
 	return true;
 }

@@ -269,7 +269,8 @@ static int by_use(const void *left, const void *right)
 	const tc_line *a = left, *b = right;
 	if (a->use != b->use)
 		return a->use < b->use ? -1 : 1;
-	return strcmp(a->p.name, b->p.name);
+	const int named = strcmp(a->p.name, b->p.name);
+	return named ? named : strcmp(a->family->id, b->family->id);
 }
 
 static void add_up(tc_supply *supply, const tc_purchase *p)
