@@ -27,7 +27,7 @@ done
 
 echo "taken away"
 inside 'apt-get purge -y -qq tiecoat libtiecoat0 libtiecoat-dev' >/dev/null
-left=$(find "$root" -xdev \( -path "$root/debs" -o -path "$root/proc" -o -path "$root/tmp" \) -prune -o -name '*tiecoat*' -print)
+left=$(find "$root" -xdev -mindepth 1 \( -path "$root/debs" -o -path "$root/proc" -o -path "$root/tmp" \) -prune -o -name '*tiecoat*' -print)
 # apt keeps a copy of what it looked at until it looks again
 left=$(echo "$left" | grep -v "^$root/var/\(cache\|lib\)/apt/" || true)
 [ -z "$left" ] || { echo "purging leaves behind:"; echo "$left"; exit 1; }

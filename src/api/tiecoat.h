@@ -9,7 +9,8 @@
  * defers to the label, the safety data sheet, local codes and licensed practice, as they do.
  *
  * Bytes come in, data go out: the library opens no file, prints nothing, ends no program, has no state of its own
- * outside its handles, and reads neither the environment nor the locale.
+ * outside its handles, and reads neither the environment nor the locale. (jansson, by which JSON is made, takes random
+ * numbers from the system once in a program.)
  *
  * THREADS. A rulebook may be used by any number of threads at once. A worker may be used by one thread at a time,
  * and so may a result or an answer while its JSON is asked for; reading what a result or an answer holds may be

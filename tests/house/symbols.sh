@@ -18,6 +18,14 @@ for kind in shared static; do
 	diff -u "$new/header" "$new/ours" || { echo "the $kind library has other names than the header"; bad=1; }
 done
 grep -v '@@TIECOAT_0$' "$new/versioned" | grep '^tiecoat_' && { echo "not of version TIECOAT_0"; bad=1; }
+# It opens no file, prints nothing, ends no program, asks neither clock nor environment nor locale (tiecoat.h).
+if ! nm -D "$build/libtiecoat.so" | grep -q -E '__(asan|tsan)_'; then
+	files='open|openat|fopen|freopen|read|write|mmap|stat|v?f?printf|f?puts|putchar|f?putc|fwrite|perror|stdout|stderr'
+	ends='(_|quick_|_E)?exit|abort|__assert_fail|system|fork'
+	asks='(secure_)?getenv|setenv|setlocale|nl_langinfo|time|clock_gettime|gettimeofday|localtime|s?rand(om)?'
+	nm -D --undefined-only "$build/libtiecoat.so" | awk '{print $NF}' | sed 's/@.*//' |
+		grep -xE "(__)?($files|$ends|$asks)(64)?(_chk)?" && { echo "is what the library does without"; bad=1; }
+fi
 abi=$(sed -n 's/^ABI *:= *//p' Makefile)
 readelf -d "$build/libtiecoat.so" | grep -q "soname: \[libtiecoat.so.$abi\]" || { echo "its soname is not libtiecoat.so.$abi"; bad=1; }
 header=$(sed -n 's/^#define TIECOAT_VERSION_\(MAJOR\|MINOR\|PATCH\) \([0-9]*\)$/\2/p' src/api/tiecoat.h | paste -sd.)
