@@ -6,7 +6,7 @@ used=$(cat src/*/*.c src/*/*.h | perl -0777 -ne '
 	while (/\b(?:tc_diag_add|tc_refuse|\w*(?:say|fault|refuse|complain|error|bad|wrong|warn|report|reject)\w*)\s*\(([^;"]*?)"([a-z]+(?:-[a-z]+)*)"\s*[,)?:]/g) { print "$2\n" }
 	while (/\bid\s*=\s*(?:[^;"]*\?\s*)?"([a-z]+(?:-[a-z]+)*)"/g) { print "$1\n" }
 	while (/\?\s*"([a-z]+(?:-[a-z]+)+)"\s*:\s*"([a-z]+(?:-[a-z]+)+)"/g) { print "$1\n$2\n" }' | sort -u)
-used=$(echo "$used" | grep -vxE "time|steps|breaks|compares|says|read|write|words|adds|subtracts")
+used=$(echo "$used" | grep -vxE "time|session|steps|breaks|compares|says|read|write|words|adds|subtracts")
 known=$(sed -n 's/^DIAG("\([a-z-]*\)".*/\1/p' src/base/diag_ids.def | sort -u)
 bad=0
 for id in $used; do
