@@ -2,28 +2,12 @@
  * begins with certain characters: an apostrophe goes before these. */
 #include <math.h>
 
-#include "base/diag.h"
 #include "report/card.h"
 #include "report/card_words.h"
 
 #define ML 1e-6 /* m^3 */
 
 /* --- cells -------------------------------------------------------------------------------------------------------- */
-
-/* Line ends and tabs as blanks, other control and direction characters made visible. */
-static void make_plain(tc_buffer *to, const char *text)
-{
-	const tc_text t = tc_text_of(text);
-	for (size_t from = 0; from < t.length;) {
-		size_t end = from;
-		while (end < t.length && t.at[end] != '\n' && t.at[end] != '\r' && t.at[end] != '\t')
-			end++;
-		tc_text_visible(to, (tc_text){t.at + from, end - from});
-		if (end < t.length)
-			tc_buffer_char(to, ' ');
-		from = end + 1;
-	}
-}
 
 /* Plain and full-width `=`, `+`, `-`, `@`, behind blanks too. */
 static bool begins_formula(tc_text text)
@@ -44,7 +28,7 @@ static void add_text(tc_buffer *out, const char *text)
 {
 	tc_buffer plain;
 	tc_buffer_start(&plain, out->from);
-	make_plain(&plain, text);
+	tc_card_plain(&plain, text);
 	const tc_text t = {tc_words_text(&plain), plain.failed ? 0 : plain.length};
 	tc_buffer_char(out, '"');
 	if (begins_formula(t))

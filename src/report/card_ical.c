@@ -285,18 +285,20 @@ static double last_moment(const book *b)
 	return last;
 }
 
-/* The first characters of the title, on one line. */
-static const char *cut_title(tc_arena *arena, const char *title)
+/* The first characters of a title, on one line; `most` 0: all. */
+static const char *title_of(tc_arena *arena, const tc_recipe *recipe, size_t most)
 {
-	const tc_text t = tc_text_of(title && *title ? title : "untitled");
+	tc_buffer plain;
+	tc_buffer_start(&plain, tc_arena_allocator(arena));
+	tc_card_plain(&plain, recipe->title && *recipe->title ? recipe->title : "untitled");
+	const tc_text t = {tc_words_text(&plain), plain.failed ? 0 : plain.length};
 	size_t end = 0, count = 0;
 	uint32_t point;
-	while (end < t.length && count++ < TITLE_MAX)
+	while (end < t.length && (most == 0 || count++ < most))
 		end += tc_utf8_next(t.at + end, t.length - end, &point);
-	char *copy = tc_arena_print(arena, "%.*s%s", (int)end, t.at, end < t.length ? "…" : "");
-	for (char *c = copy; c && *c; c++)
-		if (*c == '\n')
-			*c = ' ';
+	const char *copy =
+	    plain.failed ? NULL : tc_arena_print(arena, "%.*s%s", (int)end, t.at, end < t.length ? "…" : "");
+	tc_buffer_free(&plain);
 	return copy;
 }
 
@@ -309,14 +311,13 @@ static uint64_t key_of(tc_arena *arena, const tc_recipe *recipe)
 	return tc_text_hash(tc_text_of(whole));
 }
 
-static void add_calendar(book *b)
+static void add_calendar(book *b, const char *name)
 {
-	const char *title = b->plan->recipe->title;
 	tc_ical_line(b->out, "BEGIN", "VCALENDAR");
 	tc_ical_line(b->out, "VERSION", "2.0");
 	tc_ical_line(b->out, "PRODID", "-//tiecoat//bench card 1//EN");
 	tc_ical_line(b->out, "CALSCALE", "GREGORIAN");
-	tc_ical_text(b->out, "NAME", title ? title : "untitled"); /* RFC 7986 */
+	tc_ical_text(b->out, "NAME", name); /* RFC 7986 */
 	tc_ical_zone(b->out, b->plan, b->hand[0].from, last_moment(b));
 	add_events(b);
 	tc_ical_line(b->out, "END", "VCALENDAR");
@@ -329,14 +330,15 @@ tc_status tc_card_ical(const tc_plan *plan, double stamp, tc_buffer *out)
 	if (!tc_card_has_times(plan) || !tc_card_has_dates(plan) || plan->table->tasks == 0)
 		return TC_BAD;
 	tc_arena *arena = tc_arena_new(out->from, 0);
-	b.title = arena ? cut_title(arena, plan->recipe->title) : NULL;
+	b.title = arena ? title_of(arena, plan->recipe, TITLE_MAX) : NULL;
+	const char *name = b.title ? title_of(arena, plan->recipe, 0) : NULL;
 	b.stand_by = tc_library_default(library, TC_D_STAND_BY)->value.number;
 	tc_buffer_start(&b.text, out->from);
-	if (b.title && find_hands(&b, arena)) {
+	if (name && find_hands(&b, arena)) {
 		b.key = key_of(arena, plan->recipe);
-		add_calendar(&b);
+		add_calendar(&b, name);
 	}
-	const bool failed = !b.title || !b.hand || tc_arena_failed(arena) || b.text.failed || out->failed;
+	const bool failed = !name || !b.hand || tc_arena_failed(arena) || b.text.failed || out->failed;
 	tc_buffer_free(&b.text);
 	tc_arena_free(arena);
 	return failed ? TC_NO_MEMORY : TC_OK;

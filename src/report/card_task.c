@@ -312,12 +312,17 @@ void tc_card_held(const tc_plan *plan, const tc_task *task, tc_buffer *out)
 void tc_card_latest(const tc_plan *plan, const tc_task *task, tc_buffer *out)
 {
 	const tc_bound *bound = bound_of(plan, task->closed_by);
+	const bool directly = isfinite(task->latest) && fabs(task->latest - task->closes) < 60;
 	if (isfinite(task->latest)) {
 		tc_buffer_puts(out, "begin by ");
 		tc_card_moment(plan, task->latest, task->start, out);
 	}
 	if (!bound || !bound->text)
 		return;
+	if (directly) {
+		tc_buffer_print(out, ": %s", bound->text);
+		return;
+	}
 	if (isfinite(task->latest))
 		tc_buffer_puts(out, "; ");
 	if (isfinite(task->closes)) {

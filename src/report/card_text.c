@@ -105,15 +105,29 @@ static void add_accepted(tc_card_sheet *s)
 	}
 }
 
+static void add_unused(tc_card_sheet *s)
+{
+	for (uint32_t i = 0; i < s->judgement->unused; i++) {
+		const tc_accept *accept = s->judgement->unused_accept[i];
+		if (i == 0)
+			tc_page_heading(s->page, "Acceptances that accept nothing");
+		tc_buffer_print(
+		    &s->text, "warning: %s, line %u; take it out", accept->name, (unsigned)accept->place.line);
+		tc_card_row_add(s, 0, "", LEAD_AT);
+	}
+}
+
 static void add_all_findings(tc_card_sheet *s)
 {
 	const bool timed = s->plan->timed != NULL;
 	add_findings(s, false, timed ? "What goes wrong at these times" : "What goes wrong as written");
 	add_findings(s, true, "What cannot be told");
 	add_accepted(s);
+	add_unused(s);
 	if (s->groups.decided + s->groups.open == 0)
 		return;
-	tc_buffer_print(&s->text, "Reasons and sources: tiecoat check %s", tc_source_name(s->plan->recipe->source));
+	tc_buffer_puts(&s->text, timed ? "Reasons and sources stand in the card's forms html and json."
+	                               : "Reasons and sources: see `tiecoat check`.");
 	tc_card_row_add(s, 0, "", LEAD_AT);
 }
 

@@ -1,6 +1,7 @@
 /* The card's words: moments, durations, the head. */
 #include <math.h>
 
+#include "base/diag.h"
 #include "report/card_words.h"
 
 #define DAY 86400.0
@@ -27,6 +28,20 @@ void tc_card_cut(tc_buffer *buffer, size_t length)
 		return;
 	buffer->length = length;
 	buffer->at[length] = '\0';
+}
+
+void tc_card_plain(tc_buffer *out, const char *text)
+{
+	const tc_text t = tc_text_of(text);
+	for (size_t from = 0; from < t.length;) {
+		size_t end = from;
+		while (end < t.length && t.at[end] != '\n' && t.at[end] != '\r' && t.at[end] != '\t')
+			end++;
+		tc_text_visible(out, (tc_text){t.at + from, end - from});
+		if (end < t.length)
+			tc_buffer_char(out, ' ');
+		from = end + 1;
+	}
 }
 
 /* --- moments ------------------------------------------------------------------------------------------------------ */
@@ -206,6 +221,16 @@ static void add_findings(const tc_judgement *judgement, tc_buffer *out)
 	tc_arena_free(arena);
 }
 
+/* Does the timetable take away what is wrong with the recipe as written? */
+static bool was_worse(const tc_plan *plan)
+{
+	const tc_timetable *table = plan->table;
+	bool asked = false;
+	for (uint32_t i = 0; i < table->bounds; i++)
+		asked = asked || table->bound[i].kind == TC_BOUND_RULE;
+	return plan->timed && asked && plan->written->summary.errors > plan->timed->summary.errors;
+}
+
 void tc_card_verdict(const tc_plan *plan, tc_buffer *out)
 {
 	const tc_judgement *judgement = tc_card_judgement(plan);
@@ -223,4 +248,9 @@ void tc_card_verdict(const tc_plan *plan, tc_buffer *out)
 	add_findings(judgement, out);
 	if (tc_card_has_times(plan) && !plan->settled)
 		tc_buffer_puts(out, "; the rules would still have other times");
+	if (was_worse(plan)) {
+		tc_buffer_puts(out, ". With the waits as they are written: ");
+		add_findings(plan->written, out);
+		tc_buffer_puts(out, "; so the timetable waits as the rules ask");
+	}
 }

@@ -16,6 +16,9 @@ bool tc_card_has_dates(const tc_plan *plan);
 /* Cuts what was put together to a length that it had before. */
 void tc_card_cut(tc_buffer *buffer, size_t length);
 
+/* A text on one line: line ends and tabs as blanks, other control and direction characters made visible. */
+void tc_card_plain(tc_buffer *out, const char *text);
+
 /* --- the head ----------------------------------------------------------------------------------------------------- */
 /* The heaviest thing that stands against the plan: TC_V_ERROR too where there is no timetable; TC_V_NOTE: nothing that
  * counts. */

@@ -90,7 +90,26 @@ compare workshop-write.txt
 rm -f "$new.list" "$new.nul"
 run stdin.line check --format=line - <examples/ferry-decal-on-matt.yaml
 
+# Cards in their forms; now is a moment of 2030.
+SOURCE_DATE_EPOCH=1900000000
+export SOURCE_DATE_EPOCH
+cards() { # NAME ARGUMENT…
+	card=$1
+	shift
+	for form in text json ical csv; do
+		run "card/$card.$form" card --format=$form "$@"
+	done
+}
+cards lifeboat-evenings examples/lifeboat-evenings.yaml
+cards pilot-cutter --start='2031-05-17 10:00' examples/pilot-cutter.yaml
+cards steam-pinnace --start='2031-05-17 10:00' --zone=Etc/UTC examples/steam-pinnace.yaml
+cards conflict $here/card/conflict.yaml
+cards hostile $here/card/hostile.yaml
+run card/undated.text card examples/ferry.yaml
+unset SOURCE_DATE_EPOCH
+
 LC_ALL=C
+run card/ascii.text card examples/lifeboat-evenings.yaml
 run pilot-cutter-ascii.txt check examples/pilot-cutter.yaml
 LC_ALL=C.UTF-8
 run pilot-cutter-color.txt check --color=always examples/pilot-cutter.yaml
