@@ -4,6 +4,7 @@
 #include "report/card_parts.h"
 
 #define NEARLY 0.9 /* of the index: the vapours beyond that are counted, not named */
+#define NAMED_MOST 3u
 
 static void open_cell(tc_card *card, const char *column)
 {
@@ -62,14 +63,14 @@ static void add_clear(tc_card *card, double clear)
 
 /* --- vapours ------------------------------------------------------------------------------------------------------- */
 
-/* As many of the heaviest as make up nearly all of the index, at least one. */
+/* As many of the heaviest as make up nearly all of the index, at least one, and not many. */
 static uint32_t vapours_that_count(const tc_sitting *s)
 {
 	double all = 0, so_far = 0;
 	uint32_t count = 0;
 	for (uint32_t i = 0; i < s->vapours; i++)
 		all += isfinite(s->vapour[i].limit) ? s->vapour[i].peak / s->vapour[i].limit : 0;
-	while (count < s->vapours && (count == 0 || so_far < NEARLY * all)) {
+	while (count < s->vapours && count < NAMED_MOST && (count == 0 || so_far < NEARLY * all)) {
 		const tc_vapour_in_air *v = &s->vapour[count++];
 		so_far += isfinite(v->limit) ? v->peak / v->limit : 0;
 	}
@@ -101,7 +102,7 @@ static void add_vapours(tc_card *card, const tc_sitting *s)
 		add_vapour(&s->vapour[i], &card->words);
 	}
 	if (shown < s->vapours)
-		tc_buffer_print(&card->words, ", and %u more that add little", (unsigned)(s->vapours - shown));
+		tc_buffer_print(&card->words, ", and %u more that add less", (unsigned)(s->vapours - shown));
 	tc_html_said(card);
 	tc_card_air_open(card->plan, s, &card->words);
 	if (tc_html_any(card)) {

@@ -64,7 +64,8 @@ static void add_cups(tc_card *card, uint32_t task)
 	for (uint32_t i = 0; supply && i < supply->cups; i++) {
 		if (supply->cup[i].task != task)
 			continue;
-		tc_html_put(card->out, "<p class=\"mix\"><b>Mix</b> ");
+		tc_html_put(card->out,
+		    supply->cup[i].pours > 1 ? "<p class=\"mix\"><b>Mix</b> " : "<p class=\"mix\"><b>Take</b> ");
 		tc_card_cup(&supply->cup[i], &card->words);
 		tc_html_said(card);
 		if (isfinite(supply->cup[i].lives_until)) {

@@ -113,6 +113,18 @@ void tc_html_cups(tc_card *card)
 
 /* --- shopping ------------------------------------------------------------------------------------------------------- */
 
+enum { PACKS = 1, COSTS = 2 }; /* columns that have something in them */
+
+static unsigned columns_of(const tc_supply *supply)
+{
+	unsigned columns = 0;
+	for (uint32_t i = 0; i < supply->purchases; i++) {
+		columns |= supply->purchase[i].packs ? PACKS : 0;
+		columns |= isfinite(supply->purchase[i].cost) ? COSTS : 0;
+	}
+	return columns;
+}
+
 static void add_packs(tc_card *card, const tc_purchase *p)
 {
 	if (p->packs == 0)
@@ -122,7 +134,7 @@ static void add_packs(tc_card *card, const tc_purchase *p)
 	tc_buffer_puts(&card->words, p->pack_assumed ? " (assumed)" : "");
 }
 
-static void add_purchase(tc_card *card, const tc_purchase *p)
+static void add_purchase(tc_card *card, const tc_purchase *p, unsigned columns)
 {
 	tc_html_put(card->out, "<tr><th scope=\"row\"><i class=\"tick\"></i> ");
 	tc_html_isolated(card, p->name);
@@ -145,17 +157,21 @@ static void add_purchase(tc_card *card, const tc_purchase *p)
 	else
 		tc_buffer_puts(&card->words, "not known");
 	close_cell(card);
-	open_cell(card, "to buy");
-	add_packs(card, p);
-	close_cell(card);
-	open_cell(card, "left over");
-	if (isfinite(p->left))
-		tc_card_volume(p->left, &card->words);
-	close_cell(card);
-	open_cell(card, "cost");
-	if (isfinite(p->cost))
-		add_money(card, p->cost);
-	close_cell(card);
+	if (columns & PACKS) {
+		open_cell(card, "to buy");
+		add_packs(card, p);
+		close_cell(card);
+		open_cell(card, "left over");
+		if (isfinite(p->left))
+			tc_card_volume(p->left, &card->words);
+		close_cell(card);
+	}
+	if (columns & COSTS) {
+		open_cell(card, "cost");
+		if (isfinite(p->cost))
+			add_money(card, p->cost);
+		close_cell(card);
+	}
 	tc_html_put(card->out, "</tr>\n");
 }
 
@@ -216,20 +232,30 @@ static void add_sums(tc_card *card)
 	tc_html_put(card->out, ".</p>\n");
 }
 
+static void add_table_head(tc_card *card, unsigned columns)
+{
+	tc_html_put(card->out,
+	    "<table class=\"flow\">\n<thead><tr><th scope=\"col\">what</th><th scope=\"col\">for</th>"
+	    "<th scope=\"col\">needed</th>");
+	if (columns & PACKS)
+		tc_html_put(card->out, "<th scope=\"col\">to buy</th><th scope=\"col\">left over</th>");
+	if (columns & COSTS)
+		tc_html_put(card->out, "<th scope=\"col\">cost</th>");
+	tc_html_put(card->out, "</tr></thead>\n<tbody>\n");
+}
+
 static void add_table(tc_card *card)
 {
 	const tc_supply *supply = card->plan->supply;
+	const unsigned columns = columns_of(supply);
 	bool any = false;
 	for (uint32_t i = 0; i < supply->purchases; i++) {
 		if (is_plain(&supply->purchase[i]))
 			continue;
 		if (!any)
-			tc_html_put(card->out,
-			    "<table class=\"flow\">\n<thead><tr><th scope=\"col\">what</th>"
-			    "<th scope=\"col\">for</th><th scope=\"col\">needed</th><th scope=\"col\">to buy</th>"
-			    "<th scope=\"col\">left over</th><th scope=\"col\">cost</th></tr></thead>\n<tbody>\n");
+			add_table_head(card, columns);
 		any = true;
-		add_purchase(card, &supply->purchase[i]);
+		add_purchase(card, &supply->purchase[i], columns);
 	}
 	if (any)
 		tc_html_put(card->out, "</tbody>\n</table>\n");

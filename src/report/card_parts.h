@@ -82,8 +82,8 @@ void tc_html_accepted(tc_card *card);
 void tc_html_assumed(tc_card *card);
 void tc_html_cautions(tc_card *card);
 
-/* A curve for each layer of which it is known how it dries; is there any? */
-bool tc_svg_dries(const tc_card *card);
+/* A curve for each layer of which it is known how it dries; how many there are. */
+uint32_t tc_svg_dries(const tc_card *card);
 void tc_svg_drying(tc_card *card);
 
 /* What they share. */

@@ -164,13 +164,19 @@ static void add_drawing(tc_card *card, const tc_layer *layer)
 	tc_html_put(card->out, "</div>\n");
 }
 
-bool tc_svg_dries(const tc_card *card)
+/* Is it the first of the layers that share a drawing? */
+static bool leads(const tc_card *card, uint32_t part, const tc_layer *layer)
 {
+	return is_shown(card, layer) && !was_drawn(card, part, layer);
+}
+
+uint32_t tc_svg_dries(const tc_card *card)
+{
+	uint32_t count = 0;
 	for (uint32_t i = 0; i < card->model->parts; i++)
 		for (uint32_t k = 0; k < card->model->part[i].layers; k++)
-			if (is_shown(card, card->model->part[i].layer[k]))
-				return true;
-	return false;
+			count += leads(card, i, card->model->part[i].layer[k]);
+	return count;
 }
 
 void tc_svg_drying(tc_card *card)
@@ -178,7 +184,7 @@ void tc_svg_drying(tc_card *card)
 	for (uint32_t i = 0; i < card->model->parts; i++) {
 		const tc_part *part = &card->model->part[i];
 		for (uint32_t k = 0; k < part->layers; k++)
-			if (is_shown(card, part->layer[k]) && !was_drawn(card, i, part->layer[k]))
+			if (leads(card, i, part->layer[k]))
 				add_drawing(card, soonest(card, part->layer[k]));
 	}
 }

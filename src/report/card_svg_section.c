@@ -324,7 +324,7 @@ static void draw_line(const section *s)
 	tc_svg_open(s->card, "cross", LINE_WIDE, LINE_HIGH, "An engraved line, to scale, as cut and as it is left");
 	const double film = (p->line_width.number - fmax(0, p->width_left.number)) / 2 * k;
 	const double top = fmin(8 + film, 24);
-	add_groove(s->card->out, "film1", x, top - fmin(film, top - 2), fmax(0, p->width_left.number) * k,
+	add_groove(s->card->out, "film2", x, top - fmin(film, top - 2), fmax(0, p->width_left.number) * k,
 	    fmax(0, p->depth_left.number) * k, 40);
 	add_groove(s->card->out, "base", x, top, p->line_width.number * k, p->line_depth.number * k, 40);
 	tc_buffer_puts(&s->card->words, "line as cut: ");
@@ -363,6 +363,16 @@ static void add_section(const section *s)
 	tc_html_put(card->out, "</figure>\n");
 }
 
+/* On paper three sections, or four curves, stand in a row: do more curves than two belong to a row of two sections, they go into
+ * a row of their own. */
+static bool crowded(const tc_card *card, const section *all)
+{
+	uint32_t figures = 0;
+	for (uint32_t i = 0; i < card->model->parts; i++)
+		figures += all[i].parts != 0;
+	return figures % 3 == 2 && tc_svg_dries(card) > 2;
+}
+
 void tc_html_sections(tc_card *card)
 {
 	const uint32_t parts = card->model->parts;
@@ -387,7 +397,7 @@ void tc_html_sections(tc_card *card)
 		tc_html_put(card->out, "<p class=\"aside\">Curves: how far a layer is dry all through, against the "
 		                       "time since its last pass; the dot is "
 		                       "when the next layer comes.</p>\n");
-	tc_html_put(card->out, "<div class=\"figures\">\n");
+	tc_html_put(card->out, crowded(card, all) ? "<div class=\"figures apart\">\n" : "<div class=\"figures\">\n");
 	for (uint32_t i = 0; i < parts; i++)
 		if (all[i].parts)
 			add_section(&all[i]);
