@@ -18,6 +18,7 @@ _tiecoat() {
 		local forms='text line json jsonl sarif junit'
 		[ "$command" = bite ] && forms='text json svg'
 		[ "$command" = card ] && forms='text html ical csv json'
+		[ "$command" = versus ] || [ "$command" = settings ] && forms='text json'
 		mapfile -t COMPREPLY < <(compgen -W "$forms" -- "$word")
 		return
 		;;
@@ -40,7 +41,8 @@ _tiecoat() {
 			options="$options --format --at-least --quiet --jobs --include --exclude --files-from --null"
 			options="$options --ledger --write-ledger --no-settings"
 			;;
-		versus) options="$options --at-least --no-settings" ;;
+		versus) options="$options --format --at-least --no-settings" ;;
+		settings) options="$options --format" ;;
 		card) options="$options --format --at-least --no-settings --start --zone" ;;
 		bite)
 			options="$options --format --shelf --pass --wet-film --coats --flash --thin --time"

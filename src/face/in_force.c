@@ -4,6 +4,7 @@
 #include "face/commands.h"
 #include "face/complain.h"
 #include "face/ground.h"
+#include "face/in_force.h"
 #include "face/sheet.h"
 #include "report/words.h"
 
@@ -15,6 +16,8 @@ typedef struct in_force {
 	tc_sheet sheet;
 	tc_page *page;
 	tc_buffer text;
+	tc_json json;
+	json_t *paths; /* NULL: text is asked for */
 } in_force;
 
 /* Adds a row: what was gathered, then where it comes from. */
@@ -249,6 +252,16 @@ static void add_path(in_force *f, const char *path)
 	add_excluded(f);
 }
 
+/* The same as JSON, or as text. */
+static void add(in_force *f, const char *path)
+{
+	const tc_in_force at = {path, &f->ground, f->settings};
+	if (f->paths)
+		tc_in_force_push(&f->json, f->paths, &at);
+	else
+		add_path(f, path);
+}
+
 /* False: the settings have errors, or memory ran out; that was said. */
 static bool tell(in_force *f, const char *path)
 {
@@ -264,8 +277,19 @@ static bool tell(in_force *f, const char *path)
 	}
 	tc_arena_free(arena);
 	if (good)
-		add_path(f, path);
+		add(f, path);
 	return good;
+}
+
+static void tell_all(in_force *f, const char *const *paths, int count, bool *good)
+{
+	const bool json = f->ground.options.format == TC_FORMAT_JSON;
+	f->paths = json ? tc_json_array(&f->json) : NULL;
+	for (int i = 0; i < count; i++)
+		*good = tell(f, paths[i]) && *good;
+	if (json)
+		tc_in_force_write(&f->json, f->ground.book.rulebook, f->paths, &f->sheet.text);
+	f->sheet.text.failed = f->sheet.text.failed || f->json.failed;
 }
 
 int tc_run_settings(const tc_options *options)
@@ -283,8 +307,7 @@ int tc_run_settings(const tc_options *options)
 	}
 	f.page = &f.sheet.page;
 	tc_buffer_start(&f.text, NULL);
-	for (int i = 0; i < count; i++)
-		good = tell(&f, paths[i]) && good;
+	tell_all(&f, paths, count, &good);
 	f.sheet.page.work.failed = f.sheet.page.work.failed || f.text.failed;
 	tc_buffer_free(&f.text);
 	const int status = tc_sheet_close(&f.sheet, good ? TC_EXIT_SOUND : TC_EXIT_TROUBLE);

@@ -145,10 +145,10 @@ static bool set_format(tc_options *options, const char *given)
 		bool draws;
 		tc_card_form card;
 		unsigned commands;
-	} forms[] = {{"text", TC_FORMAT_TEXT, false, TC_CARD_TEXT, C | I | R | K},
+	} forms[] = {{"text", TC_FORMAT_TEXT, false, TC_CARD_TEXT, C | I | R | T | V | K},
 	    {"line", TC_FORMAT_LINE, false, TC_CARD_TEXT, C}, {"html", TC_FORMAT_TEXT, true, TC_CARD_HTML, R | K},
 	    {"ical", TC_FORMAT_TEXT, false, TC_CARD_ICAL, K}, {"csv", TC_FORMAT_TEXT, false, TC_CARD_CSV, K},
-	    {"json", TC_FORMAT_JSON, false, TC_CARD_JSON, C | I | K},
+	    {"json", TC_FORMAT_JSON, false, TC_CARD_JSON, C | I | T | V | K},
 	    {"jsonl", TC_FORMAT_JSON_LINES, false, TC_CARD_TEXT, C}, {"sarif", TC_FORMAT_SARIF, false, TC_CARD_TEXT, C},
 	    {"junit", TC_FORMAT_JUNIT, false, TC_CARD_TEXT, C}, {"svg", TC_FORMAT_TEXT, true, TC_CARD_TEXT, I}};
 	const char *words[sizeof forms / sizeof *forms + 1];

@@ -76,6 +76,9 @@ run workshop-ledger.line check --format=line --ledger=$shop/known.ledger $shop/b
 run workshop-ledger.txt check --quiet --ledger=$shop/known.ledger $shop/boats/dinghy.yaml
 run settings.txt settings $shop/boats $shop/harbour/shed.yaml
 run versus.txt versus $shop/boats/dinghy.yaml $shop/harbour/shed.yaml
+run settings.json settings --format=json $shop/boats $shop/harbour/shed.yaml
+run versus.json versus --format=json $shop/boats/dinghy.yaml $shop/harbour/shed.yaml
+run versus-gone.json versus --format=json --at-least=note examples/steam-pinnace-unwashed-casting.yaml examples/steam-pinnace.yaml
 run versus-gone.txt versus examples/steam-pinnace-unwashed-casting.yaml examples/steam-pinnace.yaml
 run versus-note.txt versus --at-least=note examples/ferry.yaml examples/ferry-decal-on-matt.yaml
 printf '%s\n' $shop/boats/dinghy.yaml $shop/harbour/shed.yaml $shop/boats/drafts/draft.yaml $shop/tiecoat-settings.yaml >"$new.list"
