@@ -1,5 +1,5 @@
-/* The shopping list as CSV (RFC 4180): each text in quotes, lines end in CR LF. A spreadsheet takes a cell for a formula if it
- * begins with certain characters: an apostrophe goes before these. */
+/* The shopping list as CSV (RFC 4180): each text in quotes, lines end in CR LF. A spreadsheet takes a cell for a formula
+ * if it begins with certain characters: an apostrophe goes before these. */
 #include <math.h>
 
 #include "report/card.h"

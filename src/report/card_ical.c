@@ -1,27 +1,19 @@
 /*
  * The plan as iCalendar (RFC 5545). What a person wants of a calendar is when to be at the bench, so tasks that follow one
- * another, with pauses that one waits out beside the work (the rulebook's stand_by), are one event; a long bath or lamp is one event
- * where it begins and one where it ends. Where a window, an age or a pot life closes on a task, there is a reminder: within
- * the event, or, where it closes later than one stays at the bench, an event of its own at the last moment, which takes no time of the day.
+ * another, with pauses that one waits out beside the work (the rulebook's stand_by), are one event; a long bath or lamp is one
+ * event where it begins and one where it ends. Where a window, an age or a pot life closes on a task, there is a reminder:
+ * within the event, or, where it closes later than one stays at the bench, an event of its own at the last moment, which takes
+ * no time of the day.
  */
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "report/card.h"
+#include "report/card_hands.h"
 #include "report/card_ical.h"
 
 #define TITLE_MAX 60u /* characters of the title in a heading */
 #define NAMED 3u      /* tasks that a heading names */
-
-typedef enum hand_kind { AT_WORK, AT_BEGIN, AT_END } hand_kind;
-
-/* When hands are needed. */
-typedef struct hand {
-	double from, to;
-	uint32_t task;
-	hand_kind kind;
-} hand;
 
 typedef struct book {
 	const tc_plan *plan;
@@ -29,53 +21,24 @@ typedef struct book {
 	const char *title;    /* cut */
 	uint64_t key;         /* of the recipe */
 	double stamp, stand_by;
-	uint32_t count;
-	hand *hand;
+	tc_hands hands;
 } book;
 
-static const tc_task *task_of(const book *b, const hand *h)
+static const tc_task *task_of(const book *b, const tc_hand *h)
 {
 	return &b->plan->table->task[h->task];
 }
 
 /* --- when hands are needed ----------------------------------------------------------------------------------------- */
 
-static int by_time(const void *x, const void *y)
-{
-	const hand *a = x, *b = y;
-	if (a->from != b->from)
-		return a->from < b->from ? -1 : 1;
-	if ((a->kind == AT_END) != (b->kind == AT_END))
-		return a->kind == AT_END ? -1 : 1;
-	return a->task < b->task ? -1 : a->task > b->task;
-}
-
-static bool find_hands(book *b, tc_arena *arena)
-{
-	const tc_timetable *table = b->plan->table;
-	b->hand = TC_ARRAY(arena, 2 * (size_t)table->tasks, hand);
-	for (uint32_t i = 0; b->hand && i < table->tasks; i++) {
-		const tc_task *task = &table->task[i];
-		if (task->attended) {
-			b->hand[b->count++] = (hand){task->start, task->end, i, AT_WORK};
-			continue;
-		}
-		b->hand[b->count++] = (hand){task->start, task->start, i, AT_BEGIN};
-		b->hand[b->count++] = (hand){task->end, task->end, i, AT_END};
-	}
-	if (b->hand && b->count)
-		qsort(b->hand, b->count, sizeof *b->hand, by_time);
-	return b->hand != NULL;
-}
-
 /* The one behind the last that belongs to the event that begins with `first`; when that ends. */
 static uint32_t run_end(const book *b, uint32_t first, double *until)
 {
 	uint32_t next = first + 1;
-	*until = b->hand[first].to;
-	for (; next < b->count && b->hand[next].from <= *until + b->stand_by; next++)
-		if (b->hand[next].to > *until)
-			*until = b->hand[next].to;
+	*until = b->hands.at[first].to;
+	for (; next < b->hands.count && b->hands.at[next].from <= *until + b->stand_by; next++)
+		if (b->hands.at[next].to > *until)
+			*until = b->hands.at[next].to;
 	return next;
 }
 
@@ -112,11 +75,12 @@ static void add_cups(book *b, uint32_t task)
 	}
 }
 
-static void add_hand(book *b, const hand *h)
+static void add_hand(book *b, const tc_hand *h)
 {
 	const tc_task *task = task_of(b, h);
 	tc_card_clock(b->plan, h->from, &b->text);
-	tc_buffer_print(&b->text, " step %u: %s", (unsigned)task->step->number, h->kind == AT_END ? "end of: " : "");
+	tc_buffer_print(
+	    &b->text, " step %u: %s", (unsigned)task->step->number, h->kind == TC_HAND_END ? "end of: " : "");
 	tc_card_task(b->plan, task, &b->text);
 	const size_t from = b->text.length;
 	tc_buffer_puts(&b->text, " (");
@@ -126,7 +90,7 @@ static void add_hand(book *b, const hand *h)
 	else
 		tc_buffer_puts(&b->text, ")");
 	tc_buffer_char(&b->text, '\n');
-	if (h->kind == AT_END)
+	if (h->kind == TC_HAND_END)
 		return;
 	add_cups(b, h->task);
 	add_line_with(b, "    ", tc_card_latest, task);
@@ -137,7 +101,7 @@ static bool matters(const book *b, const tc_caution_use *use, uint32_t first, ui
 	if (use->steps == 0)
 		return true;
 	for (uint32_t i = first; i < end; i++)
-		if (tc_card_caution_at(use, task_of(b, &b->hand[i])->step->number))
+		if (tc_card_caution_at(use, task_of(b, &b->hands.at[i])->step->number))
 			return true;
 	return false;
 }
@@ -157,8 +121,8 @@ static void add_summary(book *b, uint32_t first, uint32_t end)
 	tc_buffer_print(&b->text, "%s: ", b->title);
 	for (uint32_t i = first; i < end && i < first + NAMED; i++) {
 		tc_buffer_puts(&b->text, i > first ? ", " : "");
-		tc_buffer_puts(&b->text, b->hand[i].kind == AT_END ? "end of " : "");
-		tc_card_task_short(b->plan, task_of(b, &b->hand[i]), &b->text);
+		tc_buffer_puts(&b->text, b->hands.at[i].kind == TC_HAND_END ? "end of " : "");
+		tc_card_task_short(b->plan, task_of(b, &b->hands.at[i]), &b->text);
 	}
 	if (end - first > NAMED)
 		tc_buffer_print(&b->text, " and %u more", (unsigned)(end - first - NAMED));
@@ -217,23 +181,23 @@ static bool closes_later(const book *b, const tc_task *task)
 static void add_alarms(book *b, uint32_t first, uint32_t end)
 {
 	for (uint32_t i = first; i < end; i++) {
-		const tc_task *task = task_of(b, &b->hand[i]);
-		if (b->hand[i].kind != AT_END && closes(task) && !closes_later(b, task))
-			add_alarm(b, task, tc_card_alarm(b->plan, task) - b->hand[first].from);
+		const tc_task *task = task_of(b, &b->hands.at[i]);
+		if (b->hands.at[i].kind != TC_HAND_END && closes(task) && !closes_later(b, task))
+			add_alarm(b, task, tc_card_alarm(b->plan, task) - b->hands.at[first].from);
 	}
 }
 
 static void add_run(book *b, uint32_t first, uint32_t end, double until)
 {
-	static const char *const kinds[] = {[AT_WORK] = "work", [AT_BEGIN] = "begin", [AT_END] = "end"};
-	const hand *h = &b->hand[first];
+	static const char *const kinds[] = {[TC_HAND_WORK] = "work", [TC_HAND_BEGIN] = "begin", [TC_HAND_END] = "end"};
+	const tc_hand *h = &b->hands.at[first];
 	begin_event(b, task_of(b, h), kinds[h->kind]);
 	tc_ical_moment(b->out, "DTSTART", b->plan, h->from);
 	if (floor(until + 0.5) > floor(h->from + 0.5))
 		tc_ical_moment(b->out, "DTEND", b->plan, until);
 	add_summary(b, first, end);
 	for (uint32_t i = first; i < end; i++)
-		add_hand(b, &b->hand[i]);
+		add_hand(b, &b->hands.at[i]);
 	add_cautions(b, first, end);
 	tc_buffer_char(&b->text, '\n');
 	tc_card_verdict(b->plan, &b->text);
@@ -245,7 +209,7 @@ static void add_run(book *b, uint32_t first, uint32_t end, double until)
 /* The last moment of a task, as a mark in the day. */
 static void add_last_call(book *b, uint32_t index)
 {
-	const tc_task *task = task_of(b, &b->hand[index]);
+	const tc_task *task = task_of(b, &b->hands.at[index]);
 	begin_event(b, task, "latest");
 	tc_ical_moment(b->out, "DTSTART", b->plan, task->latest);
 	tc_ical_line(b->out, "TRANSP", "TRANSPARENT");
@@ -265,12 +229,12 @@ static void add_last_call(book *b, uint32_t index)
 static void add_events(book *b)
 {
 	double until;
-	for (uint32_t first = 0, end; first < b->count; first = end) {
+	for (uint32_t first = 0, end; first < b->hands.count; first = end) {
 		end = run_end(b, first, &until);
 		add_run(b, first, end, until);
 	}
-	for (uint32_t i = 0; i < b->count; i++)
-		if (b->hand[i].kind != AT_END && closes_later(b, task_of(b, &b->hand[i])))
+	for (uint32_t i = 0; i < b->hands.count; i++)
+		if (b->hands.at[i].kind != TC_HAND_END && closes_later(b, task_of(b, &b->hands.at[i])))
 			add_last_call(b, i);
 }
 
@@ -318,7 +282,7 @@ static void add_calendar(book *b, const char *name)
 	tc_ical_line(b->out, "PRODID", "-//tiecoat//bench card 1//EN");
 	tc_ical_line(b->out, "CALSCALE", "GREGORIAN");
 	tc_ical_text(b->out, "NAME", name); /* RFC 7986 */
-	tc_ical_zone(b->out, b->plan, b->hand[0].from, last_moment(b));
+	tc_ical_zone(b->out, b->plan, b->hands.at[0].from, last_moment(b));
 	add_events(b);
 	tc_ical_line(b->out, "END", "VCALENDAR");
 }
@@ -334,11 +298,11 @@ tc_status tc_card_ical(const tc_plan *plan, double stamp, tc_buffer *out)
 	const char *name = b.title ? title_of(arena, plan->recipe, 0) : NULL;
 	b.stand_by = tc_library_default(library, TC_D_STAND_BY)->value.number;
 	tc_buffer_start(&b.text, out->from);
-	if (name && find_hands(&b, arena)) {
+	if (name && tc_hands_of(arena, plan->table, &b.hands)) {
 		b.key = key_of(arena, plan->recipe);
 		add_calendar(&b, name);
 	}
-	const bool failed = !name || !b.hand || tc_arena_failed(arena) || b.text.failed || out->failed;
+	const bool failed = !name || !b.hands.at || tc_arena_failed(arena) || b.text.failed || out->failed;
 	tc_buffer_free(&b.text);
 	tc_arena_free(arena);
 	return failed ? TC_NO_MEMORY : TC_OK;

@@ -284,10 +284,13 @@ void tc_card_task_short(const tc_plan *plan, const tc_task *task, tc_buffer *out
 
 void tc_card_takes(const tc_task *task, tc_buffer *out)
 {
-	const bool told =
-	    task->attended && tc_known(task->step->time) && tc_compare(task->step->time.number, task->lasts) == 0;
-	if (!(task->lasts > 0) || !isfinite(task->lasts) || told)
+	const bool told = tc_known(task->step->time) && tc_compare(task->step->time.number, task->lasts) == 0;
+	if (!(task->lasts > 0) || !isfinite(task->lasts) || (told && task->attended))
 		return;
+	if (told) {
+		tc_buffer_puts(out, "by itself");
+		return;
+	}
 	if (task->lasts_assumed)
 		tc_buffer_puts(out, "about ");
 	tc_duration_print(out, task->lasts);

@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "report/card_hands.h"
 #include "report/card_text.h"
 
 #define BOX_AT 2u
@@ -12,31 +13,29 @@
 
 /* --- pauses ------------------------------------------------------------------------------------------------------- */
 
-/* When hands are free again after the tasks before this one. */
-static double busy_until(const tc_timetable *table, uint32_t task)
+/* Why hands wait for this. */
+static void add_reason(tc_card_sheet *s, const tc_hand *hand)
 {
-	double until = 0;
-	for (uint32_t i = 0; i < task; i++)
-		if (table->task[i].end > until)
-			until = table->task[i].end;
-	return until;
+	const tc_task *task = &s->plan->table->task[hand->task];
+	if (hand->kind == TC_HAND_END)
+		tc_buffer_print(&s->text, "step %u goes by itself", (unsigned)task->step->number);
+	else if (task->held_by != TC_NONE && s->plan->table->bound[task->held_by].kind == TC_BOUND_HOURS)
+		tc_buffer_puts(&s->text, "until the next session");
+	else
+		tc_card_held(s->plan, task, &s->text);
 }
 
-/* What lies between this task and those before, and why. */
-static void add_pause(tc_card_sheet *s, uint32_t index)
+/* What lies between this and the last moment at which hands were needed. */
+static void add_pause(tc_card_sheet *s, const tc_hand *hand, double until)
 {
-	const tc_task *task = &s->plan->table->task[index];
-	const double pause = task->start - (index ? busy_until(s->plan->table, index) : task->start);
+	const double pause = hand->from - until;
 	if (!(pause >= 60))
 		return;
 	tc_buffer_puts(&s->text, "pause of ");
 	tc_duration_print(&s->text, pause);
 	const size_t from = s->text.length;
 	tc_buffer_puts(&s->text, ": ");
-	if (task->held_by != TC_NONE && s->plan->table->bound[task->held_by].kind == TC_BOUND_HOURS)
-		tc_buffer_puts(&s->text, "until the next session");
-	else
-		tc_card_held(s->plan, task, &s->text);
+	add_reason(s, hand);
 	if (s->text.length == from + 2)
 		tc_card_cut(&s->text, from);
 	tc_card_row_add(s, CLOCK_AT, "…", TEXT_AT);
@@ -58,38 +57,61 @@ static void add_cups(tc_card_sheet *s, uint32_t task)
 	}
 }
 
-static void add_task(tc_card_sheet *s, uint32_t index)
+/* `[ ] 19:00   12  ` */
+static void add_box(tc_card_sheet *s, const tc_task *task, double at)
 {
-	const tc_task *task = &s->plan->table->task[index];
 	char step[16];
 	tc_page_blanks(s->page, BOX_AT);
 	tc_page_put(s->page, TC_INK_STRONG, "[ ] ");
-	tc_card_clock(s->plan, task->start, &s->text);
+	tc_card_clock(s->plan, at, &s->text);
 	tc_page_cell(s->page, TC_INK_STRONG, tc_words_text(&s->text), CLOCK, false);
 	s->text.length = 0;
 	snprintf(step, sizeof step, "%u", (unsigned)task->step->number);
 	tc_page_cell(s->page, TC_INK_FAINT, step, STEP, true);
 	tc_page_blanks(s->page, 2);
-	tc_card_task(s->plan, task, &s->text);
-	const size_t from = s->text.length;
-	tc_buffer_puts(&s->text, " (");
-	tc_card_takes(task, &s->text);
+}
+
+/* Puts words into brackets; nothing where there are none. */
+static void add_bracketed(tc_card_sheet *s, size_t from, const char *close)
+{
 	if (s->text.length == from + 2)
 		tc_card_cut(&s->text, from);
 	else
-		tc_buffer_puts(&s->text, ")");
-	const size_t marks = s->text.length;
+		tc_buffer_puts(&s->text, close);
+}
+
+static void add_task(tc_card_sheet *s, uint32_t index)
+{
+	const tc_task *task = &s->plan->table->task[index];
+	add_box(s, task, task->start);
+	tc_card_task(s->plan, task, &s->text);
+	size_t from = s->text.length;
+	tc_buffer_puts(&s->text, " (");
+	tc_card_takes(task, &s->text);
+	if (!task->attended && isfinite(task->end)) {
+		tc_buffer_puts(&s->text, " until ");
+		tc_card_moment(s->plan, task->end, task->start, &s->text);
+	}
+	add_bracketed(s, from, ")");
+	from = s->text.length;
 	tc_buffer_puts(&s->text, " [");
 	tc_card_caution_marks(s->plan, task, &s->text);
-	if (s->text.length == marks + 2)
-		tc_card_cut(&s->text, marks);
-	else
-		tc_buffer_puts(&s->text, "]");
+	add_bracketed(s, from, "]");
 	tc_page_wrap(s->page, TC_INK_PLAIN, tc_words_text(&s->text), TEXT_AT, TEXT_AT);
 	s->text.length = 0;
 	add_cups(s, index);
 	tc_card_latest(s->plan, task, &s->text);
 	tc_card_row_add(s, TEXT_AT, "", TEXT_AT + 2);
+}
+
+/* What went by itself and is over. */
+static void add_end(tc_card_sheet *s, const tc_task *task)
+{
+	add_box(s, task, task->end);
+	tc_buffer_puts(&s->text, "End of: ");
+	tc_card_task_short(s->plan, task, &s->text);
+	tc_page_wrap(s->page, TC_INK_PLAIN, tc_words_text(&s->text), TEXT_AT, TEXT_AT);
+	s->text.length = 0;
 }
 
 static void add_day(tc_card_sheet *s, double at)
@@ -100,22 +122,42 @@ static void add_day(tc_card_sheet *s, double at)
 	s->text.length = 0;
 }
 
+static void add_timed(tc_card_sheet *s, const tc_hands *hands)
+{
+	const tc_timetable *table = s->plan->table;
+	double until = hands->count ? hands->at[0].from : 0;
+	tc_page_heading(s->page, "Timetable");
+	if (table->reordered)
+		tc_buffer_puts(&s->text, "Parts go side by side: some steps come earlier than the recipe writes them.");
+	tc_card_row_add(s, 0, "", 0);
+	for (uint32_t i = 0; i < hands->count; i++) {
+		const tc_hand *hand = &hands->at[i];
+		add_pause(s, hand, until);
+		if (i == 0 || !tc_card_same_day(s->plan, hand->from, hands->at[i - 1].from))
+			add_day(s, hand->from);
+		if (hand->kind == TC_HAND_END)
+			add_end(s, &table->task[hand->task]);
+		else
+			add_task(s, hand->task);
+		until = hand->to > until ? hand->to : until;
+	}
+}
+
 void tc_card_text_table(tc_card_sheet *s)
 {
 	const tc_timetable *table = s->plan->table;
-	const bool timed = tc_card_has_times(s->plan);
-	tc_page_heading(s->page, timed ? "Timetable" : "The steps as written, without times");
-	if (timed && table->reordered)
-		tc_buffer_puts(&s->text, "Parts go side by side: some steps come earlier than the recipe writes them.");
-	tc_card_row_add(s, 0, "", 0);
-	for (uint32_t i = 0; i < table->tasks; i++) {
-		const double at = table->task[i].start;
-		if (timed && i > 0)
-			add_pause(s, i);
-		if (timed && (i == 0 || !tc_card_same_day(s->plan, at, table->task[i - 1].start)))
-			add_day(s, at);
-		add_task(s, i);
+	tc_hands hands;
+	tc_arena *arena = tc_arena_new(s->page->out->from, 0);
+	if (!arena || (tc_card_has_times(s->plan) && !tc_hands_of(arena, table, &hands))) {
+		s->page->out->failed = true;
+	} else if (tc_card_has_times(s->plan)) {
+		add_timed(s, &hands);
+	} else {
+		tc_page_heading(s->page, "The steps as written, without times");
+		for (uint32_t i = 0; i < table->tasks; i++)
+			add_task(s, i);
 	}
+	tc_arena_free(arena);
 }
 
 /* --- no times ------------------------------------------------------------------------------------------------------- */
