@@ -105,7 +105,7 @@ static int say(tiecoat_result *result, bool as_json)
 		say_message(tiecoat_result_message(result, i));
 	for (size_t i = 0; !as_json && i < tiecoat_result_recipes(result); i++)
 		say_recipe(tiecoat_result_recipe(result, i));
-	return (int)tiecoat_result_outcome(result, TIECOAT_WARNING);
+	return (int)tiecoat_result_outcome(result, TIECOAT_ERROR); /* from which weight on it counts */
 }
 
 /* --- checking ----------------------------------------------------------------------------------------------------- */
