@@ -75,10 +75,17 @@ void tc_buffer_print(tc_buffer *buffer, const char *format, ...)
 	va_list list, again;
 	va_start(list, format);
 	va_copy(again, list);
-	const int length = vsnprintf(NULL, 0, format, list);
+	/* most texts fit into the room that is there, and need no second look */
+	const size_t left = buffer->at && !buffer->failed ? buffer->room - buffer->length : 0;
+	const int length = vsnprintf(left ? buffer->at + buffer->length : NULL, left, format, list);
+	const bool fits = length >= 0 && (size_t)length < left;
+	if (fits)
+		buffer->length += (size_t)length;
+	else if (left)
+		buffer->at[buffer->length] = 0; /* what was cut off again */
 	if (length < 0)
 		buffer->failed = true;
-	else if (make_room(buffer, (size_t)length)) {
+	else if (!fits && make_room(buffer, (size_t)length)) {
 		if (vsnprintf(buffer->at + buffer->length, (size_t)length + 1, format, again) == length)
 			buffer->length += (size_t)length;
 		else

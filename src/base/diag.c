@@ -42,10 +42,20 @@ static bool is_hidden(uint32_t point)
 	       point == 0xFEFF;
 }
 
+/* Bytes at the beginning that are plain ASCII, of which nothing is hidden. */
+static size_t plain_length(const char *at, size_t length)
+{
+	size_t i = 0;
+	while (i < length && at[i] >= 0x20 && at[i] < 0x7F)
+		i++;
+	return i;
+}
+
 void tc_text_visible(tc_buffer *out, tc_text text)
 {
 	size_t from = 0;
 	for (size_t i = 0; i < text.length;) {
+		i += plain_length(text.at + i, text.length - i);
 		const size_t good = i + tc_utf8_bad(text.at + i, text.length - i);
 		while (i < good) {
 			uint32_t point;

@@ -16,8 +16,11 @@ struct tc_doors {
 	const tc_allocator *from;
 	tc_arena *arena;
 	list *lists;
-	uint32_t count, room; /* room: a power of two */
-	uint32_t *scratch;   /* rules */
+	uint32_t count, room;              /* room: a power of two */
+	uint32_t *by_ask;                  /* all rules, those of one ask together … */
+	uint32_t begins[TC_ASK_COUNT + 1]; /* … from here on */
+	uint32_t *scratch;                 /* rules */
+	uint32_t *place;     /* of each rule: 1 + its place among those of the list that is being made, or 0 */
 	tc_open_bolt *bolts; /* as many as any ask has */
 };
 
@@ -33,6 +36,22 @@ static uint32_t most_bolts(const tc_rulebook *rulebook)
 	return most;
 }
 
+static bool sort_rules(tc_doors *doors)
+{
+	const uint32_t rules = tc_rulebook_rules(doors->rulebook);
+	uint32_t count = 0;
+
+	doors->by_ask = TC_ARRAY(doors->arena, rules + 1, uint32_t);
+	for (int ask = 0; doors->by_ask && ask < TC_ASK_COUNT; ask++) {
+		doors->begins[ask] = count;
+		for (uint32_t i = 0; i < rules; i++)
+			if (tc_rulebook_rule(doors->rulebook, i)->ask == (tc_ask)ask)
+				doors->by_ask[count++] = i;
+	}
+	doors->begins[TC_ASK_COUNT] = count;
+	return doors->by_ask != NULL;
+}
+
 tc_doors *tc_doors_new(const tc_rulebook *rulebook, const tc_allocator *from)
 {
 	tc_doors *doors = from->get(from->user, NULL, sizeof *doors);
@@ -42,9 +61,10 @@ tc_doors *tc_doors_new(const tc_rulebook *rulebook, const tc_allocator *from)
 	if (doors->arena) {
 		doors->lists = TC_ARRAY(doors->arena, doors->room, list);
 		doors->scratch = TC_ARRAY(doors->arena, tc_rulebook_rules(rulebook) + 1, uint32_t);
+		doors->place = TC_ARRAY(doors->arena, tc_rulebook_rules(rulebook) + 1, uint32_t);
 		doors->bolts = TC_ARRAY(doors->arena, most_bolts(rulebook), tc_open_bolt);
 	}
-	if (!doors->lists || !doors->scratch || !doors->bolts) {
+	if (!doors->lists || !doors->scratch || !doors->place || !doors->bolts || !sort_rules(doors)) {
 		tc_doors_free(doors);
 		return NULL;
 	}
@@ -99,12 +119,11 @@ static bool find_bolts(tc_doors *doors, tc_ask ask, tc_open *open)
 	for (uint32_t b = 0; b < count; b++) {
 		uint64_t set[TC_OPEN_WORDS] = {0};
 		uint32_t shut = 0;
-		for (uint32_t i = 0, r = 0; i < all[b].count && r < open->count; i++) {
-			while (r < open->count && open->rules[r] < all[b].rules[i])
-				r++;
-			if (r == open->count || open->rules[r] != all[b].rules[i])
+		for (uint32_t i = 0; i < all[b].count; i++) {
+			const uint32_t place = doors->place[all[b].rules[i]];
+			if (place == 0)
 				continue;
-			set[r / 64] |= (uint64_t)1 << r % 64;
+			set[(place - 1) / 64] |= (uint64_t)1 << (place - 1) % 64;
 			shut++;
 		}
 		if (shut < 2)
@@ -121,15 +140,18 @@ static bool find_bolts(tc_doors *doors, tc_ask ask, tc_open *open)
 /* The rules of this question whose door stands open. NULL: out of memory. */
 static const tc_open *make(tc_doors *doors, tc_ask ask, const tc_entry *coat, const tc_entry *under, uint32_t verb)
 {
-	uint32_t count = 0, rules = tc_rulebook_rules(doors->rulebook);
+	uint32_t count = 0;
 	tc_open *open = TC_NEW(doors->arena, tc_open);
 
 	if (!open)
 		return NULL;
-	for (uint32_t i = 0; i < rules; i++) {
-		const tc_rule *rule = tc_rulebook_rule(doors->rulebook, i);
-		if (rule->ask == ask && tc_rule_door(doors->rulebook, rule, coat, under, verb))
+	for (uint32_t k = doors->begins[ask]; k < doors->begins[ask + 1]; k++) {
+		const uint32_t i = doors->by_ask[k];
+		const bool opens =
+		    tc_rule_door(doors->rulebook, tc_rulebook_rule(doors->rulebook, i), coat, under, verb);
+		if (opens)
 			doors->scratch[count++] = i;
+		doors->place[i] = opens ? count : 0;
 	}
 	open->rules = tc_arena_copy(doors->arena, doors->scratch, count * sizeof(uint32_t));
 	open->count = count;
@@ -157,8 +179,7 @@ static list *list_of(tc_doors *doors, tc_ask ask, const tc_entry *coat, const tc
 	return l;
 }
 
-const tc_open *tc_doors_open(
-    tc_doors *doors, tc_ask ask, const tc_entry *coat, const tc_entry *under, uint32_t verb)
+const tc_open *tc_doors_open(tc_doors *doors, tc_ask ask, const tc_entry *coat, const tc_entry *under, uint32_t verb)
 {
 	const list *l = list_of(doors, ask, coat, under, verb);
 	return l ? l->open : NULL;

@@ -58,7 +58,7 @@ static bool is_number_type(unsigned type)
 }
 
 /* What the judge handed over: of the field's type, and never without being a number. */
-static tc_value taken(tc_value value, unsigned type)
+static inline tc_value taken(tc_value value, unsigned type)
 {
 	value.type = (uint8_t)type;
 	if (tc_known(value) && is_number_type(type) && !isfinite(value.number))
@@ -84,12 +84,21 @@ static tc_state worst(const tc_value *values, uint32_t count)
 	return state;
 }
 
+/* A field without arguments of a name: half of all that is asked. */
+static void do_field_of_name(machine *m, const tc_ins *i)
+{
+	const tc_value *receiver = &m->q->bound[i->n - 1];
+	tc_value *v = m->top++;
+	if (receiver->state == TC_ABSENT || receiver->state == TC_UNKNOWN)
+		*v = (tc_value){.state = receiver->state, .type = (uint8_t)i->a};
+	else
+		*v = taken(m->q->getter->field(m->q, i->b, (tc_subject)receiver->subject, receiver->is, v + 1), i->a);
+}
+
 static void do_field(machine *m, const tc_ins *i)
 {
 	const uint32_t arguments = i->a >> 8;
 	const unsigned type = i->a & 0xFF;
-	if (i->n)
-		push(m, m->q->bound[i->n - 1]);
 	m->top -= arguments;
 	tc_value *receiver = m->top - 1;
 	const tc_state state = worst(receiver, arguments + 1);
@@ -675,7 +684,10 @@ static inline uint32_t step(machine *m, const tc_ins *i, uint32_t at)
 		do_ask(m, i);
 		break;
 	case TC_OP_FIELD:
-		do_field(m, i);
+		if (i->n)
+			do_field_of_name(m, i);
+		else
+			do_field(m, i);
 		break;
 	case TC_OP_COMPARE:
 		do_compare(m, i);
