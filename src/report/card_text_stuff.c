@@ -46,7 +46,7 @@ void tc_card_text_layers(tc_card_sheet *s)
 	tc_arena *arena = tc_arena_new(s->page->out->from, 0);
 	tc_buffer *drawn = arena ? draw(s, arena) : NULL;
 	s->page->out->failed = s->page->out->failed || !drawn;
-	for (uint32_t i = 0; drawn && i < s->judgement->model->parts; i++)
+	for (uint32_t i = 0; !s->page->out->failed && i < s->judgement->model->parts; i++)
 		add_drawing(s, drawn, i);
 	for (uint32_t i = 0; drawn && i < s->judgement->model->parts; i++)
 		tc_buffer_free(&drawn[i]);
