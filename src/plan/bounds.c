@@ -217,32 +217,40 @@ static bool part_wants(tc_tabling *t, const tc_part *part)
 
 /* A layer that is laid from a cup which a step of its own has mixed: not before it has stood, nor after it has died. Both
  * count from when mixing begins. */
-static bool pot(tc_tabling *t, const tc_layer *layer, uint32_t mix, uint32_t to)
+static bool stand(tc_tabling *t, const tc_layer *layer, uint32_t mix)
+{
+	const tc_product *product = layer->product;
+	const tc_value said = t->task[mix].step->time;
+	const tc_value stands = said.state == TC_SAID ? said : tc_product_value(product, TC_P_INDUCTION);
+	if (!tc_known(stands))
+		return true;
+	tc_bound bound =
+	    at_least(TC_BOUND_POT, mix, t->first[layer->step->number - 1], stands.number - t->task[mix].lasts);
+	bound.place = said.state == TC_SAID ? t->task[mix].step->place : *figure_place(product, TC_P_INDUCTION);
+	bound.assumed = stands.state == TC_ASSUMED;
+	bound.text =
+	    tc_arena_print(t->arena, "the mix of %s stands %s before use", product->label, duration(t, stands.number));
+	return tc_bound_add(t, &bound);
+}
+
+static bool live(tc_tabling *t, const tc_layer *layer, uint32_t mix)
 {
 	const tc_product *product = layer->product;
 	const tc_value life = tc_product_value(product, TC_P_POT_LIFE), at = tc_product_value(product, TC_P_CURE_AT);
-	const tc_value stands = tc_product_value(product, TC_P_INDUCTION);
 	const double factor = tc_library_default(t->model->library, TC_D_POT_LIFE_FACTOR)->value.number;
 	double lives;
 	if (!tc_known(life) || !tc_known(at) ||
 	    !tc_pot_life(life.number, at.number, factor, layer->temperature, &lives))
 		return true;
-	tc_bound bound = {.kind = TC_BOUND_POT,
+	const tc_bound bound = {.kind = TC_BOUND_POT,
 	    .from = mix,
-	    .to = to,
+	    .to = t->last[layer->last_step->number - 1],
 	    .to_end = true,
 	    .windows = 1,
 	    .window = {{-INFINITY, lives - t->task[mix].lasts}},
 	    .assumed = life.state == TC_ASSUMED,
 	    .place = *figure_place(product, TC_P_POT_LIFE),
 	    .text = tc_arena_print(t->arena, "the mix of %s lives %s", product->label, duration(t, lives))};
-	if (!tc_bound_add(t, &bound) || !tc_known(stands))
-		return !tc_arena_failed(t->arena);
-	bound = at_least(TC_BOUND_POT, mix, to, stands.number - t->task[mix].lasts);
-	bound.place = *figure_place(product, TC_P_INDUCTION);
-	bound.assumed = stands.state == TC_ASSUMED;
-	bound.text =
-	    tc_arena_print(t->arena, "the mix of %s stands %s before use", product->label, duration(t, stands.number));
 	return tc_bound_add(t, &bound);
 }
 
@@ -254,7 +262,7 @@ static bool pots(tc_tabling *t, const tc_part *part)
 			const tc_step *step = &t->model->step[s];
 			if (step->written->verb == TC_VERB_MIX && step->written->with == layer->product &&
 			    step->start == layer->mixed_at &&
-			    !pot(t, layer, t->last[s], t->last[layer->last_step->number - 1]))
+			    !(stand(t, layer, t->last[s]) && live(t, layer, t->last[s])))
 				return false;
 		}
 	}

@@ -310,6 +310,18 @@ static void a_cup_that_dies_in_the_flash_is_a_conflict(void **state)
 	assert_true(names(plan->table, TC_BOUND_POT, 5));
 }
 
+/* The mix stands 20 min from when it is made, 5 min of which the mixing takes. */
+static void a_mix_stands_as_long_as_its_step_says(void **state)
+{
+	const tc_plan *plan = planned(*state, "stand.yaml",
+	    "recipe: Standing\non: polyurethane-resin\nstack:\n  - mix: urethane-clear-2k\n    time: 20 min\n"
+	    "  - coat: urethane-clear-2k\n    role: clear\n    pass: light\n");
+	const tc_timetable *table = plan->table;
+	assert_int_equal(table->state, TC_TABLE_FOUND);
+	assert_true(fabs(start_of(table, 2) - 20 * 60) < 1e-3);
+	assert_int_equal(table->bound[table->task[1].held_by].kind, TC_BOUND_POT);
+}
+
 /* --- side by side ------------------------------------------------------------------------------------------------------------ */
 
 static void one_body_dries_while_the_other_is_worked_on(void **state)
@@ -341,6 +353,7 @@ int main(void)
 	    cmocka_unit_test(a_closed_middle_is_leapt_over),
 	    cmocka_unit_test(the_latest_moment_looks_ahead),
 	    cmocka_unit_test(a_cup_that_dies_in_the_flash_is_a_conflict),
+	    cmocka_unit_test(a_mix_stands_as_long_as_its_step_says),
 	    cmocka_unit_test(one_body_dries_while_the_other_is_worked_on),
 	};
 	return cmocka_run_group_tests(tests, bench_open, bench_close);
