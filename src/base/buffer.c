@@ -19,13 +19,8 @@ void tc_buffer_free(tc_buffer *buffer)
 	tc_buffer_start(buffer, buffer->from);
 }
 
-/* Makes room for `more` bytes and a NUL. */
-static bool make_room(tc_buffer *buffer, size_t more)
+static bool grow(tc_buffer *buffer, size_t more)
 {
-	if (buffer->failed)
-		return false;
-	if (more < buffer->room - buffer->length && buffer->at)
-		return true;
 	size_t room = buffer->room ? buffer->room : 64;
 	while (room - buffer->length <= more && room <= SIZE_MAX / 2)
 		room *= 2;
@@ -39,6 +34,14 @@ static bool make_room(tc_buffer *buffer, size_t more)
 	buffer->at = larger;
 	buffer->room = room;
 	return true;
+}
+
+/* Makes room for `more` bytes and a NUL. */
+static inline bool make_room(tc_buffer *buffer, size_t more)
+{
+	if (buffer->failed)
+		return false;
+	return (buffer->at && more < buffer->room - buffer->length) || grow(buffer, more);
 }
 
 void tc_buffer_add(tc_buffer *buffer, tc_text text)
@@ -58,7 +61,10 @@ void tc_buffer_puts(tc_buffer *buffer, const char *c_string)
 
 void tc_buffer_char(tc_buffer *buffer, char c)
 {
-	tc_buffer_add(buffer, (tc_text){&c, 1});
+	if (!make_room(buffer, 1))
+		return;
+	buffer->at[buffer->length++] = c;
+	buffer->at[buffer->length] = 0;
 }
 
 void tc_buffer_fill(tc_buffer *buffer, char c, size_t times)
