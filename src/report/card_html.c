@@ -21,6 +21,8 @@ void tc_html_put(tc_buffer *out, const char *markup)
 static bool binds(tc_text text, size_t at)
 {
 	size_t end = at + 1;
+	if (at > 1 && text.at[at - 1] == ':' && text.at[at - 2] == ' ') /* 1 : 2 */
+		return text.at[at] == ' ';
 	if (at == 0 || text.at[at] != ' ' || !isdigit((unsigned char)text.at[at - 1]))
 		return false;
 	while (end < text.length && text.at[end] != ' ')
@@ -84,6 +86,13 @@ void tc_html_isolated(tc_card *card, const char *text)
 	tc_html_put(card->out, "<bdi>");
 	tc_html_text(card->out, text);
 	tc_html_put(card->out, "</bdi>");
+}
+
+void tc_html_id(tc_card *card, const char *id)
+{
+	for (const char *c = id; *c; c++)
+		tc_buffer_char(&card->words, *c == '-' ? ' ' : *c);
+	tc_html_said(card);
 }
 
 void tc_html_code(tc_card *card, const char *text)

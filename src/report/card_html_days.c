@@ -11,18 +11,22 @@ void tc_html_caution_name(tc_card *card, uint32_t caution)
 {
 	static const char behind[] = "-caution"; /* where the id had to differ from a material's */
 	const char *id = card->judged->caution[caution].caution->id;
-	size_t length = strlen(id);
-	if (length > sizeof behind && strcmp(id + length - (sizeof behind - 1), behind) == 0)
-		length -= sizeof behind - 1;
-	for (size_t i = 0; i < length; i++)
-		tc_buffer_char(&card->words, id[i] == '-' ? ' ' : id[i]);
-	tc_html_said(card);
+	const size_t length = strlen(id), tail = sizeof behind - 1;
+	const bool has_tail = length > tail && strcmp(id + length - tail, behind) == 0;
+	const char *name = tc_arena_text(card->arena, id, has_tail ? length - tail : length);
+	tc_html_id(card, name ? name : "");
+}
+
+/* The task of a line: lines are hands where there are times, else tasks. */
+static const tc_task *task_of(const tc_card *card, uint32_t line)
+{
+	return &card->table->task[card->timed ? card->hands.at[line].task : line];
 }
 
 static bool matters(const tc_card *card, uint32_t caution, uint32_t first, uint32_t last)
 {
-	for (uint32_t i = first; i <= last && i < card->table->tasks; i++)
-		if (tc_card_caution_at(&card->judged->caution[caution], card->table->task[i].step->number))
+	for (uint32_t i = first; i <= last; i++)
+		if (tc_card_caution_at(&card->judged->caution[caution], task_of(card, i)->step->number))
 			return true;
 	return false;
 }
@@ -89,7 +93,7 @@ static void add_flaws(tc_card *card, const tc_task *task)
 		    "<p class=\"flaw %s\"><a href=\"#%s-%s\"><b class=\"tag\">%s\xC2\xA0%s</b></a> ",
 		    tc_verdict_name(group->first->verdict), open ? "question" : "finding", group->mark,
 		    open ? "open" : tc_verdict_name(group->first->verdict), group->mark);
-		tc_html_text(card->out, group->first->defect ? group->first->defect : group->first->rule->id);
+		tc_html_id(card, group->first->defect ? group->first->defect : group->first->rule->id);
 		tc_html_put(card->out, "</p>\n");
 	}
 }
@@ -110,7 +114,7 @@ static void add_latest(tc_card *card, const tc_task *task)
 static void add_held(tc_card *card, const tc_stint *stint, uint32_t index)
 {
 	const tc_task *task = &card->table->task[index];
-	if (!stint || index != stint->first || task->held_by >= card->table->bounds)
+	if (!stint || index != card->hands.at[stint->first].task || task->held_by >= card->table->bounds)
 		return;
 	const tc_bound_kind kind = card->table->bound[task->held_by].kind;
 	if (kind == TC_BOUND_ORDER || kind == TC_BOUND_HANDS || kind == TC_BOUND_HOURS || kind == TC_BOUND_START)
@@ -159,17 +163,47 @@ static void add_passes(tc_card *card, const tc_task *task)
 
 /* --- a task -------------------------------------------------------------------------------------------------------- */
 
-static void add_time(tc_card *card, const tc_stint *stint, const tc_task *task)
+static void add_time(tc_card *card, const tc_stint *stint, double at)
 {
 	tc_html_put(card->out, "<p class=\"at\">");
 	if (stint) {
-		if (tc_card_same_day(card->plan, stint->from, task->start))
-			tc_card_clock(card->plan, task->start, &card->words);
+		if (tc_card_same_day(card->plan, stint->from, at))
+			tc_card_clock(card->plan, at, &card->words);
 		else
-			tc_card_moment(card->plan, task->start, stint->from, &card->words);
+			tc_card_moment(card->plan, at, stint->from, &card->words);
 		tc_html_said(card);
 	}
 	tc_html_put(card->out, "</p>\n");
+}
+
+static void add_number(tc_card *card, const tc_task *task)
+{
+	tc_buffer_print(card->out,
+	    "<p class=\"no\"><span class=\"hidden\">step </span>%u</p>\n<div class=\"what\">\n<p>",
+	    (unsigned)task->step->number);
+}
+
+/* What went by itself is over. */
+static void add_end(tc_card *card, const tc_stint *stint, const tc_task *task)
+{
+	tc_html_put(card->out, "<li class=\"alone\">\n<i class=\"box\"></i>\n");
+	add_time(card, stint, task->end);
+	add_number(card, task);
+	tc_buffer_puts(&card->words, "End of: ");
+	tc_card_task_short(card->plan, task, &card->words);
+	tc_html_said(card);
+	add_marks(card, task);
+	tc_html_put(card->out, "</p>\n</div>\n</li>\n");
+}
+
+static void add_until(tc_card *card, const tc_task *task)
+{
+	if (task->attended || !isfinite(task->end) || !(task->end > task->start))
+		return;
+	tc_html_put(card->out, "<p class=\"held\"><b>Until</b> ");
+	tc_card_moment(card->plan, task->end, task->start, &card->words);
+	tc_html_said(card);
+	tc_html_put(card->out, ", by itself</p>\n");
 }
 
 static void add_task(tc_card *card, const tc_stint *stint, uint32_t index)
@@ -177,15 +211,14 @@ static void add_task(tc_card *card, const tc_stint *stint, uint32_t index)
 	const tc_task *task = &card->table->task[index];
 	tc_buffer_print(card->out, "<li id=\"task-%u\"%s>\n<i class=\"box\"></i>\n", (unsigned)index + 1,
 	    task->attended ? "" : " class=\"alone\"");
-	add_time(card, stint, task);
-	tc_buffer_print(card->out,
-	    "<p class=\"no\"><span class=\"hidden\">step </span>%u</p>\n<div class=\"what\">\n<p>",
-	    (unsigned)task->step->number);
+	add_time(card, stint, task->start);
+	add_number(card, task);
 	tc_card_task(card->plan, task, &card->words);
 	tc_html_said(card);
 	add_marks(card, task);
 	tc_html_put(card->out, "</p>\n");
 	add_held(card, stint, index);
+	add_until(card, task);
 	add_cups(card, index);
 	add_passes(card, task);
 	add_latest(card, task);
@@ -205,8 +238,13 @@ static void add_stint(tc_card *card, const tc_stint *stint)
 	tc_html_put(card->out, "</h3>\n");
 	add_care(card, stint->first, stint->last);
 	tc_html_put(card->out, "<ol class=\"tasks\">\n");
-	for (uint32_t i = stint->first; i <= stint->last; i++)
-		add_task(card, stint, i);
+	for (uint32_t i = stint->first; i <= stint->last; i++) {
+		const tc_hand *hand = &card->hands.at[i];
+		if (hand->kind == TC_HAND_END)
+			add_end(card, stint, &card->table->task[hand->task]);
+		else
+			add_task(card, stint, hand->task);
+	}
 	tc_html_put(card->out, "</ol>\n</div>\n");
 }
 

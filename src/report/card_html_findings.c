@@ -47,7 +47,7 @@ static void add_finding(tc_card *card, const tc_group *group)
 	    group->mark, tc_verdict_name(finding->verdict), tc_verdict_name(finding->verdict), group->mark);
 	if (finding->defect) {
 		tc_html_put(card->out, "<b>");
-		tc_html_text(card->out, finding->defect);
+		tc_html_id(card, finding->defect);
 		tc_html_put(card->out, "</b> ");
 	}
 	add_where(card, group);

@@ -83,8 +83,13 @@ static const char *lead_of(const tc_card *card, tc_verdict weight)
 static void add_found(tc_card *card, tc_verdict weight)
 {
 	tc_buffer *words = &card->words;
-	if (card->judged->bounded || !card->timed) {
+	if (card->judged->bounded) {
 		tc_card_verdict(card->plan, words);
+	} else if (!card->timed) {
+		tc_buffer_puts(words, card->table->state == TC_TABLE_UNKNOWN
+		                          ? "it has more windows than could be tried; as written: "
+		                          : "not all that is asked of the times can be kept; as written: ");
+		tc_words_summary(&card->groups.summary, TC_V_NOTE, 0, true, words);
 	} else if (weight == TC_V_NOTE && card->groups.summary.notes + card->groups.open == 0) {
 		tc_buffer_puts(words, "at these times, by the rules that there are; the cautions hold all the same");
 	} else {

@@ -1,4 +1,4 @@
-/* A card before it is written: what its parts look at, and its tasks by the stints in which they are done. */
+/* A card before it is written: what its parts look at, and its work by the stints in which it is done. */
 #include "report/card_parts.h"
 
 #define LONG_PAUSE 10800.0 /* s: where no sessions are said, work goes on in another stint after this */
@@ -13,29 +13,30 @@ static tc_span session_of(const tc_card *card, double at)
 	return span;
 }
 
-static bool goes_on(const tc_card *card, const tc_stint *stint, const tc_task *task)
+static bool goes_on(const tc_card *card, const tc_stint *stint, const tc_hand *hand)
 {
 	if (!isnan(stint->session.from))
-		return task->start <= stint->session.to;
-	return task->start - stint->to <= LONG_PAUSE && tc_card_same_day(card->plan, stint->from, task->start);
+		return hand->from <= stint->session.to;
+	return hand->from - stint->to <= LONG_PAUSE && tc_card_same_day(card->plan, stint->from, hand->from);
 }
 
 static bool make_stints(tc_card *card)
 {
 	tc_stint *at = NULL;
 	uint32_t room = 0;
-	for (uint32_t i = 0; i < card->table->tasks; i++) {
-		const tc_task *task = &card->table->task[i];
-		if (card->stints == 0 || !goes_on(card, &at[card->stints - 1], task)) {
+	if (!tc_hands_of(card->arena, card->table, &card->hands))
+		return false;
+	for (uint32_t i = 0; i < card->hands.count; i++) {
+		const tc_hand *hand = &card->hands.at[i];
+		if (card->stints == 0 || !goes_on(card, &at[card->stints - 1], hand)) {
 			if (!tc_arena_grow(card->arena, (void **)&at, card->stints, &room, sizeof *at))
 				return false;
 			at[card->stints++] = (tc_stint){
-			    .first = i, .from = task->start, .to = task->end, .session = session_of(card, task->start)};
+			    .first = i, .from = hand->from, .to = hand->to, .session = session_of(card, hand->from)};
 		}
 		tc_stint *stint = &at[card->stints - 1];
 		stint->last = i;
-		if (task->attended || isnan(stint->to))
-			stint->to = fmax(stint->to, task->end);
+		stint->to = fmax(stint->to, hand->to);
 	}
 	card->stint = at;
 	return true;

@@ -3,11 +3,12 @@
 #ifndef TC_REPORT_CARD_PARTS_H
 #define TC_REPORT_CARD_PARTS_H
 
+#include "report/card_hands.h"
 #include "report/card_words.h"
 
-/* Tasks that are done in one go: those of a session, or with no long pause between them. */
+/* Work that is done in one go: that of a session, or with no long pause in it. */
 typedef struct tc_stint {
-	uint32_t first, last; /* tasks of the timetable */
+	uint32_t first, last; /* of the hands */
 	double from, to;      /* of the work in it, s */
 	tc_span session;      /* that holds it; both NAN where no sessions are said */
 } tc_stint;
@@ -19,7 +20,8 @@ typedef struct tc_card {
 	const tc_model *model;      /* of that judgement */
 	tc_groups groups;           /* its findings */
 	bool timed;
-	uint32_t stints; /* 0 without times */
+	tc_hands hands; /* none without times */
+	uint32_t stints;
 	const tc_stint *stint;
 	tc_arena *arena;
 	tc_buffer *out;
@@ -41,8 +43,10 @@ void tc_html_text(tc_buffer *out, const char *text);
 void tc_html_said(tc_card *card);
 /* The same with a tag around that isolates the direction of its text. */
 void tc_html_isolated(tc_card *card, const char *text);
-/* The same; what stands in `…` is code. No words may be waiting. */
+/* Text that isolates its direction, too, in which `…` is code. No words may be waiting. */
 void tc_html_code(tc_card *card, const char *text);
+/* A name of the rulebook in words: blanks for its hyphens. */
+void tc_html_id(tc_card *card, const char *id);
 bool tc_html_any(const tc_card *card); /* have words been put together? */
 
 /* `<section aria-labelledby=…><h2 id=…>`; the id is made of lower-case letters and hyphens. */
@@ -64,8 +68,9 @@ void tc_svg_close(tc_card *card);
 void tc_svg_rect(tc_buffer *out, const char *class, double x, double y, double width, double height);
 void tc_svg_line(tc_buffer *out, const char *class, double x1, double y1, double x2, double y2);
 void tc_svg_number(tc_buffer *out, double number); /* to a tenth */
-/* The words put together so far, at a place, cut to `most` signs with an ellipsis (0: whole). `anchor`: start, middle, end. */
-void tc_svg_said(tc_card *card, const char *class, const char *anchor, double x, double y, size_t most);
+/* The words put together so far, at a place, cut with an ellipsis to what `room` holds (0: whole). `anchor`:
+ * start, middle, end. */
+void tc_svg_said(tc_card *card, const char *class, const char *anchor, double x, double y, double room);
 
 /* --- parts of the page, in the order in which they stand there -------------------------------------------------------- */
 void tc_html_head(tc_card *card);

@@ -4,8 +4,6 @@
 
 #include "report/card_parts.h"
 
-/* clang-format off: a rule on each line */
-
 static const char colours[] =
     ":root{color-scheme:light dark;--paper:#fbfaf5;--ink:#191b1d;--soft:#53585c;--line:#8f8c81;"
     "--hair:#d8d5c9;--tint:#eeebe0;--tint2:#d9d5c5;--link:#174a69;--bad:#971a1a;--doubt:#744600}\n"
@@ -30,39 +28,39 @@ static const char frame[] =
     ".patterns{position:absolute}\n"
     ".aside,.where,.file{color:var(--soft);font-size:.875em;font-weight:400}\n"
     ".tag{border:1.5px solid;border-radius:2px;padding:0 .3em;font-size:.875em;white-space:nowrap}\n"
-    "section{border-top:2px solid var(--ink);margin-top:1.4rem;padding-top:.5rem}\n"
+    "main>section{border-top:2px solid var(--ink);margin-top:1.4rem;padding-top:.5rem}\n"
     "h2{font-size:1.06rem;line-height:1.25;margin-bottom:.5rem}\n"
     "@media screen and (min-width:64rem){\n"
-    "section{display:grid;grid-template-columns:9.5rem minmax(0,1fr);column-gap:1.5rem}\n"
+    "main>section{display:grid;grid-template-columns:9.5rem minmax(0,1fr);column-gap:1.5rem}\n"
     ".cards{font-size:1rem}\n"
     "}\n";
 
-static const char head[] =
-    "header{border:2px solid var(--ink)}\n"
-    ".index header{border:0}\n"
-    ".title{display:flex;justify-content:space-between;gap:1rem;align-items:flex-end;padding:.6rem .8rem .5rem}\n"
-    ".kind{font-weight:600;letter-spacing:.02em}\n"
-    ".kind .file{margin-left:.6em}\n"
-    "h1{font-size:1.65rem;line-height:1.15}\n"
-    ".scale{font-size:1.3rem;font-weight:600;white-space:nowrap}\n"
-    ".fields{display:grid;grid-template-columns:1fr;border-top:1px solid var(--line);gap:1px;"
-    "background:var(--line)}\n"
-    ".fields div{padding:.35rem .8rem .45rem;background:var(--paper)}\n"
-    "@media screen and (min-width:30rem){\n"
-    ".fields{grid-template-columns:1fr 1fr}\n"
-    "}\n"
-    "@media screen and (min-width:60rem){\n"
-    ".fields{grid-template-columns:1.2fr 1.4fr .8fr 1.1fr}\n"
-    "}\n"
-    "dt{color:var(--soft);font-size:.8125rem}\n"
-    "dd{line-height:1.3}\n"
-    ".verdict{border-top:2px solid var(--ink);padding:.5rem .8rem}\n"
-    ".verdict strong{font-size:1.25rem;margin-right:.5em}\n"
-    ".bad{border:6px double var(--bad);padding:.4rem .7rem}\n"
-    ".bad strong{color:var(--bad);font-size:1.6rem}\n"
-    ".doubt strong{color:var(--doubt)}\n"
-    ".hatch{display:block;width:100%;height:12px;fill:var(--bad)}\n"
-    ".bad p{padding:.35rem 0}\n";
+static const char head[] = "header{border:2px solid var(--ink)}\n"
+                           ".index header{border:0}\n"
+                           ".title{display:flex;flex-wrap:wrap;justify-content:space-between;gap:.2rem "
+                           "1rem;align-items:flex-end;padding:.6rem .8rem .5rem}\n"
+                           ".kind{font-weight:600;letter-spacing:.02em}\n"
+                           ".kind .file{margin-left:.6em}\n"
+                           "h1{font-size:1.65rem;line-height:1.15}\n"
+                           ".scale{font-size:1.3rem;font-weight:600;white-space:nowrap}\n"
+                           ".fields{display:grid;grid-template-columns:1fr;border-top:1px solid var(--line);gap:1px;"
+                           "background:var(--line)}\n"
+                           ".fields div{padding:.35rem .8rem .45rem;background:var(--paper)}\n"
+                           "@media screen and (min-width:30rem){\n"
+                           ".fields{grid-template-columns:1fr 1fr}\n"
+                           "}\n"
+                           "@media screen and (min-width:60rem){\n"
+                           ".fields{grid-template-columns:1.2fr 1.4fr .8fr 1.1fr}\n"
+                           "}\n"
+                           "dt{color:var(--soft);font-size:.8125rem}\n"
+                           "dd{line-height:1.3}\n"
+                           ".verdict{border-top:2px solid var(--ink);padding:.5rem .8rem}\n"
+                           ".verdict strong{font-size:1.25rem;margin-right:.5em}\n"
+                           ".bad{border:6px double var(--bad);padding:.4rem .7rem}\n"
+                           ".bad strong{color:var(--bad);font-size:1.6rem}\n"
+                           ".doubt strong{color:var(--doubt)}\n"
+                           ".hatch{display:block;width:100%;height:12px;fill:var(--bad)}\n"
+                           ".bad p{padding:.35rem 0}\n";
 
 static const char lists[] = ".findings li,.bounds li,.questions li{border-left:4px solid var(--line);"
                             "padding:.1rem 0 .1rem .7rem;margin:.55rem 0}\n"
@@ -118,7 +116,9 @@ static const char work[] =
     "}\n";
 
 static const char tables[] = "table{border-collapse:collapse;width:100%;font-size:.9375rem}\n"
-                             "td{overflow-wrap:break-word}\n"
+                             "td{min-width:4.6rem}\n"
+                             ".n{min-width:2rem}\n"
+                             ".cost{white-space:nowrap}\n"
                              "th,td{text-align:left;vertical-align:top;padding:.3rem .8rem .3rem 0;"
                              "border-bottom:1px solid var(--hair);line-height:1.35}\n"
                              "thead th{color:var(--soft);font-size:.8125rem;font-weight:400;"
@@ -207,7 +207,7 @@ static const char paper[] =
     "a{text-decoration:none}\n"
     "*{-webkit-print-color-adjust:exact;print-color-adjust:exact}\n"
     ".skip{display:none}\n"
-    "section{display:block;margin-top:1.6mm;padding-top:.6mm;border-top-width:1.2pt}\n"
+    "main>section{display:block;margin-top:1.6mm;padding-top:.6mm;border-top-width:1.2pt}\n"
     "h1{font-size:15pt}\n"
     "h2{font-size:10pt;margin-bottom:.7mm;break-after:avoid}\n"
     "h3{font-size:9pt;padding:.3mm 1.5mm;break-after:avoid}\n"
@@ -245,6 +245,7 @@ static const char paper[] =
     ".figures{grid-template-columns:repeat(12,1fr);gap:1mm 3mm;margin-top:.5mm}\n"
     "figure{grid-column:span 4;grid-row:span 2}\n"
     ".dry{grid-column:span 3;break-inside:avoid}\n"
+    ".apart figure+.dry{grid-column:1/span 3}\n"
     ".cross,.plot{max-width:none}\n"
     ".findings li,.bounds li,.questions li{margin:1mm 0;break-inside:avoid}\n"
     ".plain li{margin:.3mm 0}\n"
@@ -257,6 +258,5 @@ static const char paper[] =
     ".cautions{font-size:6.5pt;line-height:1.18;hyphens:auto;columns:3;column-gap:4mm}\n"
     ".cautions li{margin:0 0 .7mm}\n"
     "}\n";
-/* clang-format on */
 
 const char *const tc_card_style[] = {colours, frame, head, lists, work, tables, drawings, paper, NULL};

@@ -2,6 +2,7 @@
  * stand in the page's style, so that they follow light, dark and paper. */
 #include <math.h>
 
+#include "base/diag.h"
 #include "report/card_parts.h"
 
 void tc_svg_patterns(tc_buffer *out)
@@ -70,29 +71,49 @@ void tc_svg_line(tc_buffer *out, const char *class, double x1, double y1, double
 	tc_html_put(out, "/>\n");
 }
 
-/* Cuts the words to so many signs. What is not UTF-8 is left: it is made visible later. */
+#define SIGN 6.3      /* a sign of the drawings' text is about so wide, */
+#define SIGN_MOST 7.8 /* and no wider than that on the whole */
+
+/* The words as they are seen, cut to so many columns. */
 static void cut(tc_card *card, size_t most)
 {
-	tc_buffer *words = &card->words;
-	if (most == 0 || words->failed || words->length <= most ||
-	    tc_utf8_bad(words->at, words->length) < words->length || tc_utf8_count(words->at, words->length) <= most)
-		return;
-	size_t at = 0;
-	for (size_t signs = 1; signs < most; signs++) {
+	tc_buffer seen, *words = &card->words;
+	tc_buffer_start(&seen, card->out->from);
+	tc_text_visible(&seen, (tc_text){tc_words_text(words), words->failed ? 0 : words->length});
+	size_t end = 0, last = 0;
+	while (end < seen.length && !seen.failed && tc_utf8_columns((tc_text){seen.at, end}) < most) {
 		uint32_t point;
-		at += tc_utf8_next(words->at + at, words->length - at, &point);
+		last = end;
+		end += tc_utf8_next(seen.at + end, seen.length - end, &point);
 	}
-	words->length = at;
-	tc_buffer_puts(words, "…");
+	if (end < seen.length) {
+		words->length = 0;
+		tc_buffer_add(words, (tc_text){seen.at, last});
+		tc_buffer_puts(words, "…");
+	}
+	words->failed = words->failed || seen.failed;
+	tc_buffer_free(&seen);
 }
 
-void tc_svg_said(tc_card *card, const char *class, const char *anchor, double x, double y, size_t most)
+/* Text that could be wider than its room is told how wide to be. */
+static void fit(tc_card *card, double room)
+{
+	cut(card, (size_t)(room / SIGN));
+	const size_t columns = tc_utf8_columns((tc_text){tc_words_text(&card->words), card->words.length});
+	if ((double)columns * SIGN_MOST < room)
+		return;
+	add_measure(card->out, "textLength", fmin(room, (double)columns * SIGN_MOST));
+	tc_html_put(card->out, " lengthAdjust=\"spacingAndGlyphs\"");
+}
+
+void tc_svg_said(tc_card *card, const char *class, const char *anchor, double x, double y, double room)
 {
 	tc_buffer_print(card->out, "<text class=\"%s\" text-anchor=\"%s\"", class, anchor);
 	add_measure(card->out, "x", x);
 	add_measure(card->out, "y", y);
+	if (room > 0)
+		fit(card, room);
 	tc_html_put(card->out, ">");
-	cut(card, most);
 	tc_html_said(card);
 	tc_html_put(card->out, "</text>\n");
 }

@@ -238,7 +238,7 @@ static void add_row(const chart *c, const strip *s, uint32_t body, double y)
 {
 	const tc_timetable *table = c->card->table;
 	tc_buffer_puts(&c->card->words, c->card->model->part[body].written->name);
-	tc_svg_said(c->card, "name", "end", LEFT - 8, y + ROW / 2 + 4, 14);
+	tc_svg_said(c->card, "name", "end", LEFT - 8, y + ROW / 2 + 4, LEFT - 10);
 	tc_svg_line(c->card->out, "thread", LEFT, y + ROW / 2, LEFT + s->wide, y + ROW / 2);
 	for (uint32_t i = 0; i < table->tasks; i++)
 		if (on_body(c, &table->task[i], body))
@@ -366,11 +366,11 @@ void tc_html_chart(tc_card *card)
 		return;
 	}
 	tc_html_open(card, "chart", "The work drawn");
-	tc_html_put(card->out,
-	    "<div class=\"scroll\" role=\"region\" aria-label=\"The work drawn, scrolls sideways\" tabindex=\"0\">\n");
+	tc_html_put(
+	    card->out, "<section class=\"scroll\" aria-label=\"The work drawn, scrolls sideways\" tabindex=\"0\">\n");
 	for (uint32_t i = 0; i < c.strips; i++)
 		add_strip(&c, &c.strip[i]);
-	tc_html_put(card->out, "</div>\n");
+	tc_html_put(card->out, "</section>\n");
 	add_key(card->out);
 	tc_html_close(card);
 }

@@ -154,12 +154,12 @@ static void add_drawing(tc_card *card, const tc_layer *layer)
 	tc_html_put(card->out, "<div class=\"dry\">\n");
 	tc_svg_open(card, "plot", WIDE, HIGH, "Through-dry share against time since the last pass");
 	tc_buffer_print(&card->words, "%u  %s", (unsigned)layer->step->number, layer->product->label);
-	tc_svg_said(card, "layer ground", "start", LEFT, 14, 28);
+	tc_svg_said(card, "layer ground", "start", LEFT, 14, RIGHT - LEFT);
 	add_axes(card);
 	add_curve(card, layer);
 	add_mark(card, layer);
 	add_next(card, layer, &card->words);
-	tc_svg_said(card, "layer", "start", LEFT, HIGH - 3, 0);
+	tc_svg_said(card, "layer", "start", LEFT, HIGH - 3, WIDE - LEFT - 2);
 	tc_svg_close(card);
 	tc_html_put(card->out, "</div>\n");
 }
