@@ -166,7 +166,7 @@ unit: $(UNIT_BIN)
 reference: $(REF_BIN) $(BUILD)/tiecoat
 	@sh tests/run.sh $(BUILD)/logs/reference $(REF_BIN)
 
-SCRIPTS := $(wildcard tests/house/*.sh tests/golden/run.sh tests/faults/*.sh tests/rulebook/*.sh)
+SCRIPTS := $(wildcard tests/house/*.sh tests/golden/run.sh tests/faults/*.sh tests/rulebook/*.sh tests/card/*.sh)
 
 check: $(UNIT_BIN) $(REF_BIN) $(BUILD)/tiecoat lib $(BUILD)/replay
 	@TIECOAT=$(BUILD)/tiecoat BUILD=$(BUILD) CC='$(CC)' sh tests/run.sh $(BUILD)/logs $(UNIT_BIN) $(REF_BIN) $(SCRIPTS) $(BUILD)/replay
@@ -181,6 +181,11 @@ $(BUILD)/mutate: $(wildcard tests/rulebook/mutate/*.[ch]) $(BUILD)/floors.a
 
 mutate: $(BUILD)/mutate
 	@$(BUILD)/mutate --least $(MUTATE_LEAST) --unnoticed '$(UNNOTICED)'
+
+# The kits of docs/ci against what their servers read them with; fetches packages, so it is no part of check.
+kits: $(BUILD)/tiecoat
+	@command -v npm >/dev/null && command -v rsync >/dev/null || { echo 'make kits needs node, npm and rsync'; exit 1; }
+	@sh tests/servers/kits.sh $(BUILD)/tiecoat
 
 # --- sanitizers, fuzzing, bench ------------------------------------------------------------------------------------------
 asan:
