@@ -181,8 +181,8 @@ static void read_key(reading *r, const tc_node *key, const tc_node *value)
 		const char *name;
 		void (*read)(reading *, const tc_node *);
 	} keys[] = {{"settings", read_words}, {"remark", read_words}, {"outermost", read_outermost},
-	    {"rules", read_rules}, {"at_least", read_at_least}, {"workshop", read_workshop}, {"shelf", read_shelf}, {"sessions", read_sessions}, {"zone", read_zone},
-	    {"exclude", read_exclude}, {"require", read_require}};
+	    {"rules", read_rules}, {"at_least", read_at_least}, {"workshop", read_workshop}, {"shelf", read_shelf},
+	    {"sessions", read_sessions}, {"zone", read_zone}, {"exclude", read_exclude}, {"require", read_require}};
 	tc_nearest nearest = TC_NEAREST(tc_node_text(key));
 	for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) {
 		if (tc_node_is(key, keys[i].name)) {
@@ -227,21 +227,40 @@ static bool same_file(const char *a, const char *b)
 	return realpath(a, real_a) && realpath(b, real_b) && strcmp(real_a, real_b) == 0;
 }
 
-/* A run has one rulebook: what it says of one file cannot depend on which others were named. */
+static void add_names(tc_buffer *out, const char *const *names, uint32_t count)
+{
+	for (uint32_t i = 0; i < count; i++)
+		tc_buffer_print(out, "%s%s", i ? " and " : "", names[i]);
+	if (count == 0)
+		tc_buffer_puts(out, "nothing");
+}
+
+static bool agrees(const tc_settings_desk *desk, const tc_settings *made)
+{
+	bool same = made->rules == desk->rules_count;
+	for (uint32_t i = 0; same && i < made->rules; i++)
+		same = same_file(made->rule[i], desk->rules[i]);
+	return same;
+}
+
+/* A run has one rulebook: cautions, lists of rules and what stands at the head of a document are of one. */
 static void check_rules(const reading *r)
 {
 	const tc_settings_desk *desk = r->desk;
 	const tc_settings *made = r->made;
-	if (!desk->rules || made->rules == 0)
+	tc_buffer text;
+	if (!desk->rules || made->rules == 0 || agrees(desk, made))
 		return;
-	bool same = made->rules == desk->rules_count;
-	for (uint32_t i = 0; same && i < made->rules; i++)
-		same = same_file(made->rule[i], desk->rules[i]);
-	if (!same)
-		tc_diag_add(r->diags, TC_ERROR, "other-rulebook", made->rules_place,
-		    "these settings lay other rulebooks over the built-in one than this run does; check this folder in "
-		    "a "
-		    "run of its own, or say --rules");
+	tc_buffer_start(&text, NULL);
+	tc_buffer_puts(&text, "these settings lay ");
+	add_names(&text, made->rule, made->rules);
+	tc_buffer_puts(&text, " over the built-in rulebook, and this run lays ");
+	add_names(&text, desk->rules, desk->rules_count);
+	tc_buffer_puts(
+	    &text, " over it; nothing below is judged: check this folder in a run of its own, or say --rules");
+	tc_diag_add(r->diags, TC_ERROR, "other-rulebook", made->rules_place, "%s",
+	    text.failed ? "other rulebooks than this run has" : text.at);
+	tc_buffer_free(&text);
 }
 
 /* --- a file ------------------------------------------------------------------------------------------------------ */

@@ -181,6 +181,25 @@ rules: no-rules
 E
 rm -rf ruled
 
+# Folders whose settings name different rulebooks: each is told, with what it wants and what the run has; the others are judged.
+for house in north south; do
+	mkdir -p houses/$house/book
+	printf 'retire:\n  decal-on-satin: not in the %s\n' $house >houses/$house/book/book.yaml
+	echo 'rules: book' >houses/$house/tiecoat-settings.yaml
+	cp good.yaml houses/$house/plan.yaml
+done
+mkdir houses/yard
+cp good.yaml houses/yard/plan.yaml
+expect 'settings: two rulebooks in one collection' 2 \
+	'houses/south/tiecoat-settings.yaml:1:8: error: these settings lay houses/south/book over the built-in rulebook, and this run lays nothing over it' \
+	"$program" check --format=line houses
+expect 'settings: a folder beside them is judged' 2 '"recipes": 1,' "$program" check --format=json houses
+expect 'settings: the rulebook of the first path counts' 2 'and this run lays houses/north/book over it' \
+	"$program" check --format=line houses/north houses/south
+expect 'settings: each in a run of its own' 0 '"because": "not in the south"' "$program" check --format=json houses/south
+expect 'settings: one rulebook for all, by --rules' 0 '"recipes": 3,' "$program" check --format=json --rules=houses/north/book houses
+rm -rf houses
+
 # --- the system ----------------------------------------------------------------------------------------------------------
 # A file that may not grow any more is a disk that is full.
 (trap '' XFSZ; ulimit -f 64; timeout 60 "$program" check --output=report.txt plans) >out 2>err
