@@ -152,18 +152,19 @@ static uint32_t coats_of(const tc_written_step *step)
 	return step->passes ? step->passes : step->coats ? step->coats : 1;
 }
 
-/* `2 light passes`, `2 light, then 5 medium passes`. */
+/* `2 light passes`, `2 light, then 1 medium pass`. */
 static void add_all_passes(const tc_plan *plan, const tc_task *task, tc_buffer *out)
 {
+	uint32_t last = 0;
 	for (uint32_t first = 0, next; first < task->passes; first = next) {
 		const unsigned pass = pass_of(task->step, task->pass + first);
 		const char *weight = word(plan, TC_TEXT("pass"), pass);
 		for (next = first + 1; next < task->passes && pass_of(task->step, task->pass + next) == pass;)
 			next++;
-		tc_buffer_print(
-		    out, "%s%u%s%s", first ? ", then " : "", (unsigned)(next - first), *weight ? " " : "", weight);
+		last = next - first;
+		tc_buffer_print(out, "%s%u%s%s", first ? ", then " : "", (unsigned)last, *weight ? " " : "", weight);
 	}
-	tc_buffer_puts(out, task->passes == 1 ? " pass" : " passes");
+	tc_buffer_puts(out, last == 1 ? " pass" : " passes");
 }
 
 /* The same, or of a part of them which: `pass 2 of 3, light`, `passes 2 to 4 of 5: light, medium, medium`. */
