@@ -15,32 +15,34 @@ typedef struct tc_planning {
 	tc_asks asks;
 } tc_planning;
 
-/* A table with what is asked by now, and the judgement of it. */
-static tc_status make_table(tc_planning *p)
+static tc_status make_table(tc_planning *p, bool draft)
 {
-	tc_plan *plan = p->plan;
-	const tc_model *written = plan->written->model;
-	tc_status status = tc_timetable_make(p->arena, written, p->calendar, p->asks.at, p->asks.count, &plan->table);
-	plan->timed = NULL;
-	plan->rounds++;
-	if (status != TC_OK || plan->table->state != TC_TABLE_FOUND)
-		return status;
-	const tc_turns *turns = tc_turns_of(p->arena, written, plan->table);
-	return turns ? tc_judge_at(p->worker, p->arena, p->recipe, turns, &plan->timed) : TC_NO_MEMORY;
+	return tc_timetable_make(
+	    p->arena, p->plan->written->model, p->calendar, p->asks.at, p->asks.count, draft, &p->plan->table);
 }
 
+static tc_status judge_table(tc_planning *p)
+{
+	p->plan->timed = NULL;
+	if (p->plan->table->state != TC_TABLE_FOUND)
+		return TC_OK;
+	const tc_turns *turns = tc_turns_of(p->arena, p->plan->written->model, p->plan->table);
+	return turns ? tc_judge_at(p->worker, p->arena, p->recipe, turns, &p->plan->timed) : TC_NO_MEMORY;
+}
+
+/* Tables with what is asked by then, until nothing more is asked or there is none. */
 static tc_status settle(tc_planning *p)
 {
 	tc_plan *plan = p->plan;
-	for (bool more = true; more && plan->rounds < ROUNDS_MAX;) {
-		const tc_status status = make_table(p);
+	plan->settled = false;
+	for (plan->rounds = 0; !plan->settled && plan->rounds < ROUNDS_MAX; plan->rounds++) {
+		bool more = false;
+		tc_status status = make_table(p, true);
+		if (status == TC_OK)
+			status = judge_table(p);
 		if (status != TC_OK)
 			return status;
-		if (!plan->timed) {
-			plan->settled = true;
-			return TC_OK;
-		}
-		if (!tc_asks_gather(p->arena, plan->written, plan->table, plan->timed, &p->asks, &more))
+		if (plan->timed && !tc_asks_gather(p->arena, plan->written, plan->table, plan->timed, &p->asks, &more))
 			return TC_NO_MEMORY;
 		plan->settled = !more;
 	}
@@ -50,12 +52,18 @@ static tc_status settle(tc_planning *p)
 /* A warning is no reason to have no plan at all. */
 static tc_status settle_at_all(tc_planning *p)
 {
-	tc_status status = settle(p);
+	const tc_status status = settle(p);
 	if (status != TC_OK || p->plan->timed || p->asks.count == 0)
 		return status;
 	p->asks = (tc_asks){.errors_only = true};
-	p->plan->rounds = 0;
 	return settle(p);
+}
+
+/* The last table once more, with its latest moments; and where rules would ask on without end, with all that they asked. */
+static tc_status finish(tc_planning *p)
+{
+	const tc_status status = p->plan->timed ? make_table(p, false) : TC_OK;
+	return status == TC_OK && !p->plan->settled ? judge_table(p) : status;
 }
 
 /* When all is done and the last layer is through-dry. */
@@ -89,6 +97,8 @@ tc_status tc_plan_make(tc_worker *worker, tc_arena *arena, const tc_recipe *reci
 		status = tc_judge(worker, arena, recipe, &p.plan->written);
 	if (status == TC_OK)
 		status = settle_at_all(&p);
+	if (status == TC_OK)
+		status = finish(&p);
 	if (status != TC_OK)
 		return status;
 	const tc_model *model = p.plan->timed ? p.plan->timed->model : p.plan->written->model;

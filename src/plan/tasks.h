@@ -8,6 +8,7 @@ typedef struct tc_tabling {
 	tc_arena *arena;
 	const tc_model *model; /* of the recipe as written */
 	const tc_calendar *calendar;
+	bool draft;            /* without latest moments */
 	double stand_by;       /* s: longest that hands stay beside a part that needs none */
 	uint32_t tasks, room;
 	tc_task *task;         /* in written order */

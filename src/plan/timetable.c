@@ -3,6 +3,7 @@
 
 #include <stdlib.h>
 
+#define DEAR_MOST 3                 /* latest moments that may cost a whole budget of windows each */
 #define LATER (20 * 365.25 * 86400) /* s after the end: what closes later than that, closes for nobody */
 
 const char *tc_bound_kind_name(tc_bound_kind kind)
@@ -23,6 +24,7 @@ typedef struct tc_try {
 	uint32_t bounds;     /* of the table when this try was made: hands and hours are its own */
 	tc_bound *bound;
 	uint32_t own, room;
+	bool earliest; /* no plan in this order ends earlier */
 } tc_try;
 
 /* Order as written cannot be given up; everything else has a name. */
@@ -104,9 +106,14 @@ static bool set_up(tc_try *x, tc_tabling *t, const uint32_t *order, uint32_t cou
 	return true;
 }
 
+/* Where there are too many windows to try them all, a plan that holds is better than none. */
 static tc_network_answer solve(tc_try *x, tc_tabling *t, const uint32_t *order, uint32_t count)
 {
-	return set_up(x, t, order, count) ? tc_network_earliest(x->network, TC_TIME_MAX, x->at) : TC_NETWORK_NO_MEMORY;
+	if (!set_up(x, t, order, count))
+		return TC_NETWORK_NO_MEMORY;
+	const tc_network_answer answer = tc_network_earliest(x->network, TC_TIME_MAX, x->at);
+	x->earliest = answer == TC_NETWORK_SOLVED;
+	return answer == TC_NETWORK_TOO_MUCH && t->tasks && !isnan(x->at[1]) ? TC_NETWORK_SOLVED : answer;
 }
 
 /* --- the better of two orders ------------------------------------------------------------------------------------------ */
@@ -162,17 +169,17 @@ static tc_status name_conflict(tc_tabling *t, tc_try *x, tc_timetable *table)
 	size_t count;
 	if (without == TC_NETWORK_NO_MEMORY)
 		return TC_NO_MEMORY;
-	if (without != TC_NETWORK_SOLVED)
+	if (without == TC_NETWORK_CONFLICT)
 		*x = handless;
 	const tc_network_answer answer =
 	    tc_network_conflict(x->network, TC_TIME_MAX, t->arena, &group, &count, &table->smallest);
 	uint32_t *conflict = TC_ARRAY(t->arena, count, uint32_t);
 	if (answer == TC_NETWORK_NO_MEMORY || !conflict)
 		return TC_NO_MEMORY;
-	for (size_t i = 0; answer == TC_NETWORK_CONFLICT && i < count; i++)
+	for (size_t i = 0; i < count; i++)
 		conflict[table->conflicts++] = group[i] - 1;
 	table->conflict = conflict;
-	table->state = answer == TC_NETWORK_CONFLICT ? TC_TABLE_CONFLICT : TC_TABLE_UNKNOWN;
+	table->state = table->conflicts ? TC_TABLE_CONFLICT : TC_TABLE_UNKNOWN;
 	return TC_OK;
 }
 
@@ -242,7 +249,7 @@ static void set_closing(const tc_tabling *t, uint32_t task)
 }
 
 /* What came before is done as in the table; how long may this one be put off so that the rest still fits? */
-static bool set_latest(const tc_tabling *t, const tc_try *x, uint32_t task, double end)
+static bool set_latest(const tc_tabling *t, const tc_try *x, uint32_t task, double end, uint32_t *dear)
 {
 	double *fixed = TC_ARRAY(t->arena, t->tasks + 1, double), latest;
 	if (!fixed)
@@ -253,14 +260,20 @@ static bool set_latest(const tc_tabling *t, const tc_try *x, uint32_t task, doub
 		fixed[i + 1] = before ? t->task[i].start : NAN;
 	}
 	fixed[0] = 0;
-	const tc_network_answer answer = tc_network_latest(x->network, end + LATER, fixed, task + 1, &latest);
+	const tc_network_answer answer = *dear < DEAR_MOST
+	                                     ? tc_network_latest(x->network, end + LATER, fixed, task + 1, &latest)
+	                                     : TC_NETWORK_TOO_MUCH;
 	if (answer == TC_NETWORK_SOLVED)
 		t->task[task].latest = latest > end + LATER / 2 ? INFINITY : latest;
+	else
+		t->task[task].latest = own->start;
+	*dear += answer == TC_NETWORK_TOO_MUCH;
 	return answer != TC_NETWORK_NO_MEMORY;
 }
 
 static bool set_times(tc_tabling *t, const tc_try *x, double end)
 {
+	uint32_t dear = 0;
 	for (uint32_t i = 0; i < t->tasks; i++) {
 		t->task[i].start = x->at[i + 1];
 		t->task[i].end = x->at[i + 1] + t->task[i].lasts;
@@ -268,7 +281,7 @@ static bool set_times(tc_tabling *t, const tc_try *x, double end)
 	for (uint32_t i = 0; i < t->tasks; i++) {
 		set_held(t, i);
 		set_closing(t, i);
-		if (!set_latest(t, x, i, end))
+		if (!t->draft && !set_latest(t, x, i, end, &dear))
 			return false;
 	}
 	return true;
@@ -326,14 +339,15 @@ static tc_status fill(tc_tabling *t, tc_timetable *table)
 	if (answer != TC_NETWORK_SOLVED)
 		return TC_OK;
 	table->state = TC_TABLE_FOUND;
+	table->earliest = x.earliest;
 	table->end = end_of(&x);
 	return set_times(t, &x, table->end) && sort(t) ? TC_OK : TC_NO_MEMORY;
 }
 
 tc_status tc_timetable_make(tc_arena *arena, const tc_model *model, const tc_calendar *calendar, const tc_asked *more,
-    uint32_t count, const tc_timetable **table)
+    uint32_t count, bool draft, const tc_timetable **table)
 {
-	tc_tabling t = {.arena = arena, .model = model, .calendar = calendar};
+	tc_tabling t = {.arena = arena, .model = model, .calendar = calendar, .draft = draft};
 	tc_timetable *made = TC_NEW(arena, tc_timetable);
 	if (!made || !tc_tasks_lay_out(&t) || !tc_bounds_gather(&t, more, count))
 		return TC_NO_MEMORY;

@@ -54,7 +54,7 @@ typedef struct tc_task {
 	double temperature;    /* K */
 	double start, end;     /* s; NAN without times */
 	/* the latest beginning after which all that follows still has its time, when all before it was done as here;
-	 * INFINITY: nothing closes */
+	 * INFINITY: nothing closes. Where that would take too many windows to try, its own start, which is no later */
 	double latest;
 	uint32_t held_by;      /* the bound that keeps it from beginning earlier; TC_NONE */
 	uint32_t closed_by;    /* the bound that closes first on it, directly; TC_NONE */
@@ -80,6 +80,7 @@ typedef struct tc_timetable {
 	uint32_t conflicts;
 	const uint32_t *conflict;
 	bool smallest;         /* it is proved that no fewer bounds conflict */
+	bool earliest;         /* no plan with this order of hands ends earlier; else there were too many windows to try them all */
 	bool reordered;        /* some task is done before one that the recipe writes earlier, on another body */
 	double end;            /* end of the last task, s */
 } tc_timetable;
@@ -95,9 +96,9 @@ typedef struct tc_asked {
 	tc_place place;
 } tc_asked;
 
-/* Works out the times of a recipe. `model`: of the recipe as written. `more`: what rules ask for besides. TC_NO_MEMORY, or
- * TC_OK with *table set. */
+/* Works out the times of a recipe. `model`: of the recipe as written. `more`: what rules ask for besides. A `draft` has no
+ * latest moments (INFINITY), which cost as much as all the rest. TC_NO_MEMORY, or TC_OK with *table set. */
 tc_status tc_timetable_make(tc_arena *arena, const tc_model *model, const tc_calendar *calendar, const tc_asked *more,
-    uint32_t count, const tc_timetable **table);
+    uint32_t count, bool draft, const tc_timetable **table);
 
 #endif

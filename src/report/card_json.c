@@ -116,6 +116,7 @@ static void put_table(tc_card_writing *w, json_t *object)
 	tc_card_put(w, object, "settled", json_boolean(w->plan->settled));
 	tc_card_put(w, object, "rounds", tc_card_count(w, w->plan->rounds));
 	tc_card_put(w, object, "reordered", json_boolean(table->reordered));
+	tc_card_put(w, object, "earliest", json_boolean(table->earliest));
 	tc_card_put(w, object, "end", tc_card_at(w, table->state == TC_TABLE_FOUND ? table->end : NAN));
 	tc_card_put(w, object, "ready", tc_card_at(w, table->state == TC_TABLE_FOUND ? w->plan->ready : NAN));
 	tc_card_put(w, object, "never_ready", json_boolean(isinf(w->plan->ready)));

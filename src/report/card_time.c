@@ -246,6 +246,8 @@ void tc_card_verdict(const tc_plan *plan, tc_buffer *out)
 	else
 		tc_buffer_puts(out, "there is a timetable; judged at its times — ");
 	add_findings(judgement, out);
+	if (tc_card_has_times(plan) && !plan->table->earliest)
+		tc_buffer_puts(out, "; with so many windows there may be an earlier one");
 	if (tc_card_has_times(plan) && !plan->settled)
 		tc_buffer_puts(out, "; the rules would still have other times");
 	if (was_worse(plan)) {

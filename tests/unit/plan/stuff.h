@@ -215,7 +215,7 @@ static inline void stuff_time(stuff *s, const char *text)
 	const tc_calendar *calendar;
 	assert_int_equal(
 	    tc_calendar_new(s->arena, written->recipe, NULL, (tc_date){2031, 5, 17}, s->diags, &calendar), TC_OK);
-	assert_int_equal(tc_timetable_make(s->arena, written, calendar, NULL, 0, &s->table), TC_OK);
+	assert_int_equal(tc_timetable_make(s->arena, written, calendar, NULL, 0, false, &s->table), TC_OK);
 	assert_int_equal(s->table->state, TC_TABLE_FOUND);
 	const tc_turns *turns = tc_turns_of(s->arena, written, s->table);
 	assert_non_null(turns);
