@@ -297,6 +297,37 @@ static void the_latest_moment_looks_ahead(void **state)
 	assert_true(gloss->latest + gloss->lasts <= gloss->closes + gloss->lasts + 1e-3);
 }
 
+/* 32 choices of three windows in a row are more than can be tried: what comes out keeps everything, and says that it may not
+ * be the earliest. */
+static void too_many_windows_still_give_a_plan(void **state)
+{
+	bench *b = *state;
+	tc_buffer text;
+	tc_buffer_start(&text, NULL);
+	tc_buffer_puts(&text,
+	    "recipe: Many windows\nstart: 2031-05-14 18:00\nsessions: ['daily 19:00 to 23:00']\n"
+	    "on: polyurethane-resin\n"
+	    "shelf:\n  e: {family: alkyd-enamel, recoat: [10 min to 4 h, 47 h to 60 h, 90 h on]}\nstack:\n");
+	for (int i = 0; i < 32; i++)
+		tc_buffer_puts(
+		    &text, "  - coat: e\n    role: colour\n    pass: light\n    takes: 20 min\n  - do: look\n");
+	const tc_plan *plan = planned(b, "many.yaml", text.at);
+	tc_buffer_free(&text);
+	assert_int_equal(plan->table->state, TC_TABLE_FOUND);
+	assert_false(plan->table->earliest);
+	assert_order(plan->recipe, plan->table);
+	assert_one_pair_of_hands(plan->table);
+	assert_hours(plan->table);
+	for (uint32_t i = 0; i < plan->table->bounds; i++) {
+		const tc_bound *w = &plan->table->bound[i];
+		if (w->kind != TC_BOUND_WINDOW)
+			continue;
+		const double gap = plan->table->task[w->to].start - plan->table->task[w->from].end;
+		assert_true((gap >= 600 - 1e-3 && gap <= 4 * 3600 + 1e-3) ||
+		            (gap >= 47 * 3600 - 1e-3 && gap <= 60 * 3600 + 1e-3) || gap >= 90 * 3600 - 1e-3);
+	}
+}
+
 /* --- cups ------------------------------------------------------------------------------------------------------------------ */
 
 static void a_cup_that_dies_in_the_flash_is_a_conflict(void **state)
@@ -352,6 +383,7 @@ int main(void)
 	    cmocka_unit_test(a_step_longer_than_any_session),
 	    cmocka_unit_test(a_closed_middle_is_leapt_over),
 	    cmocka_unit_test(the_latest_moment_looks_ahead),
+	    cmocka_unit_test(too_many_windows_still_give_a_plan),
 	    cmocka_unit_test(a_cup_that_dies_in_the_flash_is_a_conflict),
 	    cmocka_unit_test(a_mix_stands_as_long_as_its_step_says),
 	    cmocka_unit_test(one_body_dries_while_the_other_is_worked_on),
