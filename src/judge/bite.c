@@ -70,9 +70,15 @@ static void put(inputs *in, double number)
 	in->at[in->words++] = number;
 }
 
+/* How long a pass is left before the next. After the last none follows: it counts as the one before. */
+static double flash_of(const tc_film_passes *p, uint32_t pass)
+{
+	return pass + 1 < p->count ? p->flash[pass] : pass > 0 ? p->flash[pass - 1] : 0;
+}
+
 /* The name of what a film dries by; 0: it has none. The air's damp counts only where there is water in the film: so films
  * are found again that differ in nothing else. Passes that are alike are written once. */
-static uint64_t film_name(const tc_scene *scene, const tc_liquid_mix *mix, const tc_film_passes *p)
+static uint32_t film_name(const tc_scene *scene, const tc_liquid_mix *mix, const tc_film_passes *p)
 {
 	inputs in = {.words = 0};
 
@@ -85,20 +91,20 @@ static uint64_t film_name(const tc_scene *scene, const tc_liquid_mix *mix, const
 	put(&in, tc_mix_feels_damp(scene, mix) ? scene->model->humidity.number : -1);
 	put(&in, scene->model->air_speed.number);
 	for (uint32_t i = 0, next; i < p->count; i = next) {
-		for (next = i + 1; next < p->count && p->wet[next] == p->wet[i] && p->flash[next] == p->flash[i];)
+		for (next = i + 1; next < p->count && p->wet[next] == p->wet[i] && flash_of(p, next) == flash_of(p, i);)
 			next++;
 		put(&in, p->wet[i]);
-		put(&in, p->flash[i]);
+		put(&in, flash_of(p, i));
 		put(&in, next - i);
 	}
 	return tc_kept_name(scene->worker->kept, in.at, in.words);
 }
 
 /* What results are asked of a film. Below 0, since the words of a film begin with a name, and those of a mix with 0. */
-typedef enum question { ASKED_EFFECTS = -4, ASKED_LEFT, ASKED_HEAVIEST, ASKED_WETS } question;
+typedef enum question { ASKED_EFFECTS = -5, ASKED_FILM, ASKED_LEFT, ASKED_HEAVIEST, ASKED_WETS } question;
 
 /* The name of a question to a film: of a solid, and with one further figure. */
-static uint64_t asked_name(const tc_scene *scene, question what, const struct tc_sphere *sphere, double figure)
+static uint32_t asked_name(const tc_scene *scene, question what, const struct tc_sphere *sphere, double figure)
 {
 	const double words[] = {what, sphere->centre.d, sphere->centre.p, sphere->centre.h, sphere->r0, figure};
 	return tc_kept_name(scene->worker->kept, words, sizeof words / sizeof *words);
@@ -122,7 +128,7 @@ static const struct tc_coat_course *course_of(tc_scene *scene, const tc_film_pas
     const tc_apparatus *a, bool *refused)
 {
 	tc_dried *dried = tc_kept_dried(scene->worker->kept);
-	const uint64_t film = film_name(scene, mix, p);
+	const uint32_t film = film_name(scene, mix, p);
 	const struct tc_coat_course *course = film ? tc_dried_get(dried, &film, sizeof film) : NULL;
 
 	*refused = false;
@@ -152,30 +158,31 @@ static bool bite(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *
 	return tc_coat_effect(&coat, &a.air, &a.law, sphere, &a.uptake, a.wetness, effect) != TC_DRYING_REFUSED;
 }
 
-/* The six effects of a layer on a solid, computed or kept. False: out of the science's range. */
-static bool effects(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere, double bound,
-    double results[TC_KEPT_RESULTS])
+/* An effect of a layer, computed or kept: those on a solid together, and those that concern the film alone, so that these
+ * are not kept for each solid. False: out of the science's range. */
+static bool effect_of(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere,
+    tc_bite what, double bound, double *figure)
 {
-	const uint64_t film = film_name(scene, mix, p), asked = asked_name(scene, ASKED_EFFECTS, sphere, bound);
+	const bool film_alone = what >= TC_BITE_LEFT;
+	const unsigned at = (unsigned)what % TC_KEPT_RESULTS;
+	const uint32_t film = film_name(scene, mix, p),
+	               asked = asked_name(scene, film_alone ? ASKED_FILM : ASKED_EFFECTS, sphere, bound);
 
 	const double *kept = tc_kept_get(scene->worker->kept, film, asked);
 	if (kept) {
-		memcpy(results, kept, TC_KEPT_RESULTS * sizeof(double));
-		return !isnan(results[TC_BITE_DEPTH]);
+		*figure = kept[at];
+		return !isnan(kept[0]);
 	}
-	struct tc_coat_effect effect;
-	for (int i = 0; i < TC_KEPT_RESULTS; i++)
-		results[i] = NAN;
-	if (bite(scene, p, mix, sphere, bound, &effect)) {
-		results[TC_BITE_DEPTH] = effect.depth;
-		results[TC_BITE_HOT_TIME] = effect.hot_time;
-		results[TC_BITE_RED_LEAST] = effect.red_least;
-		results[TC_BITE_LEFT] = effect.left;
-		results[TC_BITE_SET_TIME] = effect.set_time;
-		results[TC_BITE_COLDEST] = effect.coldest;
+	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN};
+	struct tc_coat_effect e;
+	if (bite(scene, p, mix, sphere, bound, &e)) {
+		results[0] = film_alone ? e.left : e.depth;
+		results[1] = film_alone ? e.set_time : e.hot_time;
+		results[2] = film_alone ? e.coldest : e.red_least;
 	}
 	tc_kept_put(scene->worker->kept, film, asked, results);
-	return !isnan(results[TC_BITE_DEPTH]);
+	*figure = results[at];
+	return !isnan(results[0]);
 }
 
 /* A sphere for questions that concern the film alone. */
@@ -184,8 +191,8 @@ static const tc_solid no_solid = {.state = TC_SAID, .sphere = {{1e4, 1e4, 1e4}, 
 tc_value tc_bite_layer(tc_scene *scene, const tc_layer *layer, const tc_solid *solid, tc_bite what, double bound)
 {
 	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
-	double results[TC_KEPT_RESULTS];
 	tc_film_passes p;
+	double figure;
 
 	if (!mix)
 		return tc_unknown(TC_T_NUMBER);
@@ -198,11 +205,12 @@ tc_value tc_bite_layer(tc_scene *scene, const tc_layer *layer, const tc_solid *s
 		return tc_absent(TC_T_NUMBER);
 	if (state == TC_ABSENT || state == TC_UNKNOWN)
 		return answer(state, NAN);
-	if (!mix->dries || !tc_film_of_layer(layer, &p) || !effects(scene, &p, mix, &solid->sphere, bound, results))
+	if (!mix->dries || !tc_film_of_layer(layer, &p) ||
+	    !effect_of(scene, &p, mix, &solid->sphere, what, bound, &figure))
 		return tc_unknown(TC_T_NUMBER);
-	if (what == TC_BITE_RED_LEAST && results[what] > 1e5) /* never wet enough to judge */
+	if (what == TC_BITE_RED_LEAST && figure > 1e5) /* never wet enough to judge */
 		return tc_bite_red(mix, solid);
-	return answer(layer->pass_assumed ? TC_ASSUMED : state, results[what]);
+	return answer(layer->pass_assumed ? TC_ASSUMED : state, figure);
 }
 
 /* Liquid's share of a film so long after its last pass; NAN: out of the science's range. */
@@ -225,7 +233,7 @@ static double wetness_at(tc_scene *scene, const tc_film_passes *p, const tc_liqu
 tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now)
 {
 	const tc_liquid_mix *mix = tc_scene_mix(scene, layer);
-	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN, NAN, NAN, NAN};
+	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN};
 	tc_film_passes p;
 
 	if (!mix || mix->state == TC_UNKNOWN)
@@ -235,7 +243,7 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 	if (!mix->dries || !tc_film_of_layer(layer, &p))
 		return tc_unknown(TC_T_SHARE);
 	double age = tc_layer_age(layer, now);
-	const uint64_t film = film_name(scene, mix, &p), asked = asked_name(scene, ASKED_LEFT, &no_solid.sphere, age);
+	const uint32_t film = film_name(scene, mix, &p), asked = asked_name(scene, ASKED_LEFT, &no_solid.sphere, age);
 	const double *kept = tc_kept_get(scene->worker->kept, film, asked);
 	if (kept) {
 		results[0] = kept[0];
@@ -252,9 +260,9 @@ tc_value tc_bite_solvent_left(tc_scene *scene, const tc_layer *layer, double now
 static double heaviest(tc_scene *scene, const tc_film_passes *p, const tc_liquid_mix *mix, const struct tc_sphere *sphere,
     double depth, double most)
 {
-	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN, NAN, NAN, NAN};
+	double results[TC_KEPT_RESULTS] = {NAN, NAN, NAN};
 	tc_apparatus a;
-	const uint64_t film = film_name(scene, mix, p), asked = asked_name(scene, ASKED_HEAVIEST, sphere, depth);
+	const uint32_t film = film_name(scene, mix, p), asked = asked_name(scene, ASKED_HEAVIEST, sphere, depth);
 
 	const double *kept = tc_kept_get(scene->worker->kept, film, asked);
 	if (kept)
@@ -287,6 +295,8 @@ tc_value tc_bite_heaviest(tc_scene *scene, const tc_layer *layer, const tc_solid
 
 /* --- a liquid that only wets ------------------------------------------------------------------------------------------ */
 
+enum { WETS_DRIES = TC_BITE_HOT_TIME }; /* which nobody asks of a liquid */
+
 /* What a liquid does to a solid, computed or kept: its depth (NAN: out of the science's range, or nobody says how long it
  * stays) and its least RED (NAN: never wet enough to judge). False: it cannot be dried. */
 static bool wets(tc_scene *scene, const tc_liquid *liquid, const tc_liquid_mix *mix, const struct tc_sphere *sphere,
@@ -298,11 +308,11 @@ static bool wets(tc_scene *scene, const tc_liquid *liquid, const tc_liquid_mix *
 
 	tc_film_of_liquid(scene, liquid, &p);
 	const double stays = isnan(liquid->stays) ? -1 : liquid->stays;
-	const uint64_t film = film_name(scene, mix, &p), asked = asked_name(scene, ASKED_WETS, sphere, stays);
+	const uint32_t film = film_name(scene, mix, &p), asked = asked_name(scene, ASKED_WETS, sphere, stays);
 	const double *kept = tc_kept_get(scene->worker->kept, film, asked);
 	if (kept) {
 		memcpy(results, kept, TC_KEPT_RESULTS * sizeof(double));
-		return results[TC_BITE_LEFT] > 0;
+		return results[WETS_DRIES] > 0;
 	}
 	for (int i = 0; i < TC_KEPT_RESULTS; i++)
 		results[i] = NAN;
@@ -314,7 +324,7 @@ static bool wets(tc_scene *scene, const tc_liquid *liquid, const tc_liquid_mix *
 	if (dries &&
 	    !tc_attack_red_least(&drying, sphere, a.wetness, TC_DRYING_HORIZON, &results[TC_BITE_RED_LEAST]))
 		results[TC_BITE_RED_LEAST] = NAN;
-	results[TC_BITE_LEFT] = dries; /* of a liquid alone nothing else is asked */
+	results[WETS_DRIES] = dries;
 	tc_kept_put(scene->worker->kept, film, asked, results);
 	return dries;
 }

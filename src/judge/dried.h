@@ -11,7 +11,7 @@ typedef struct tc_dried tc_dried;
 tc_dried *tc_dried_new(const tc_allocator *from); /* NULL: out of memory */
 void tc_dried_free(tc_dried *dried);
 
-/* The course kept under a key (8-byte words), or NULL. It stays valid until the next tc_dried_put. */
+/* The course kept under the bytes of a key, or NULL. It stays valid until the next tc_dried_put. */
 const struct tc_coat_course *tc_dried_get(const tc_dried *dried, const void *key, size_t length);
 
 /* Dries a coat and keeps its course. NULL: out of the science's range (then *refused is true), or out of memory. */

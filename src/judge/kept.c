@@ -1,21 +1,22 @@
 /* Results of the science, kept by the exact inputs. Long inputs (a mix, a film, a solid) get names: numbers that are never
  * given to another, so that a result is found by two of them. The store is bounded and emptied as a whole: an answer never
- * depends on whether it was kept. It grows as it fills, since a single recipe needs little of it. */
+ * depends on whether it was kept. Its arrays are as large as they will ever be: nothing is moved as they fill, and what is
+ * not written to costs nothing. */
 #include "judge/kept.h"
 
 #include <string.h>
 
-#define NAMES_MAX 16384u
-#define WORDS_MAX (192u << 10) /* of all that has a name */
-#define RESULTS_MAX 32768u
+#define NAMES_MAX 4096u
+#define WORDS_MAX (40u << 10) /* of all that has a name */
+#define RESULTS_MAX 8192u
 
 typedef struct name {
 	uint32_t from, count; /* its words in the pool */
-	uint64_t number;
+	uint32_t number;
 } name;
 
 typedef struct result {
-	uint64_t film, asked; /* names */
+	uint32_t film, asked; /* names */
 	double figures[TC_KEPT_RESULTS];
 } result;
 
@@ -30,9 +31,9 @@ struct tc_kept {
 	double *words;
 	name *names;
 	result *results;
-	uint32_t word_count, word_room, name_count, name_room, result_count, result_room;
+	uint32_t word_count, name_count, result_count;
 	finder name_finder, result_finder;
-	uint64_t last; /* the newest number of a name; 0 is none */
+	uint32_t last; /* the newest number of a name; 0 is none */
 	uint64_t asked, found;
 	tc_dried *dried;
 };
@@ -43,7 +44,10 @@ tc_kept *tc_kept_new(const tc_allocator *from)
 	if (!kept)
 		return NULL;
 	*kept = (tc_kept){.from = from, .dried = tc_dried_new(from)};
-	if (!kept->dried) {
+	kept->words = from->get(from->user, NULL, WORDS_MAX * sizeof *kept->words);
+	kept->names = from->get(from->user, NULL, NAMES_MAX * sizeof *kept->names);
+	kept->results = from->get(from->user, NULL, RESULTS_MAX * sizeof *kept->results);
+	if (!kept->dried || !kept->words || !kept->names || !kept->results) {
 		tc_kept_free(kept);
 		return NULL;
 	}
@@ -69,24 +73,7 @@ void tc_kept_free(tc_kept *kept)
 	let_go(kept, kept);
 }
 
-/* --- growing ---------------------------------------------------------------------------------------------------------- */
-
-/* Makes room for `count` elements in all. False: out of memory, and nothing is changed. */
-static bool make_room(const tc_kept *kept, void **array, uint32_t count, uint32_t *room, size_t size)
-{
-	uint32_t larger = *room ? *room : 64;
-
-	if (count <= *room)
-		return true;
-	while (larger < count)
-		larger *= 2;
-	void *at = kept->from->get(kept->from->user, *array, larger * size);
-	if (!at)
-		return false;
-	*array = at;
-	*room = larger;
-	return true;
-}
+/* --- finding ---------------------------------------------------------------------------------------------------------- */
 
 /* Keys are runs of 8-byte words; a multiply and a shift a word mix them well enough, and equality is checked anyway. */
 static uint64_t hash_words(const void *words, uint32_t count)
@@ -103,10 +90,10 @@ static uint64_t hash_words(const void *words, uint32_t count)
 	return h;
 }
 
-static uint64_t hash_result(uint64_t film, uint64_t asked)
+static uint64_t hash_result(uint32_t film, uint32_t asked)
 {
-	const uint64_t key[2] = {film, asked};
-	return hash_words(key, 2);
+	const uint64_t key = (uint64_t)film << 32 | asked;
+	return hash_words(&key, 1);
 }
 
 static void enter(finder *f, uint64_t hash, uint32_t place)
@@ -118,48 +105,45 @@ static void enter(finder *f, uint64_t hash, uint32_t place)
 	f->at[i] = place + 1;
 }
 
-/* A finder for `count` things; true if it was made anew, and empty then. */
-static bool finder_grows(const tc_kept *kept, finder *f, uint32_t count, bool *failed)
+/* A finder for `count` things; *anew: it was made larger, and is empty. False: out of memory. */
+static bool finder_room(const tc_kept *kept, finder *f, uint32_t count, bool *anew)
 {
 	uint32_t room = f->room ? f->room : 128;
 
-	if (2 * count <= f->room)
-		return false;
+	*anew = 2 * count > f->room;
+	if (!*anew)
+		return true;
 	while (room < 2 * count)
 		room *= 2;
 	uint32_t *at = kept->from->get(kept->from->user, f->at, room * sizeof *at);
-	if (!at) {
-		*failed = true;
+	if (!at)
 		return false;
-	}
 	memset(at, 0, room * sizeof *at);
 	*f = (finder){at, room};
 	return true;
 }
 
-/* Room for one more name of so many words. */
-static bool name_room(tc_kept *kept, uint32_t words)
+/* Room for one more to be found. */
+static bool name_room(tc_kept *kept)
 {
-	bool failed =
-	    !make_room(kept, (void **)&kept->words, kept->word_count + words, &kept->word_room, sizeof *kept->words) ||
-	    !make_room(kept, (void **)&kept->names, kept->name_count + 1, &kept->name_room, sizeof *kept->names);
+	bool anew;
 
-	if (!failed && finder_grows(kept, &kept->name_finder, kept->name_count + 1, &failed))
-		for (uint32_t i = 0; i < kept->name_count; i++)
-			enter(
-			    &kept->name_finder, hash_words(kept->words + kept->names[i].from, kept->names[i].count), i);
-	return !failed;
+	if (!finder_room(kept, &kept->name_finder, kept->name_count + 1, &anew))
+		return false;
+	for (uint32_t i = 0; anew && i < kept->name_count; i++)
+		enter(&kept->name_finder, hash_words(kept->words + kept->names[i].from, kept->names[i].count), i);
+	return true;
 }
 
 static bool result_room(tc_kept *kept)
 {
-	bool failed = !make_room(
-	    kept, (void **)&kept->results, kept->result_count + 1, &kept->result_room, sizeof *kept->results);
+	bool anew;
 
-	if (!failed && finder_grows(kept, &kept->result_finder, kept->result_count + 1, &failed))
-		for (uint32_t i = 0; i < kept->result_count; i++)
-			enter(&kept->result_finder, hash_result(kept->results[i].film, kept->results[i].asked), i);
-	return !failed;
+	if (!finder_room(kept, &kept->result_finder, kept->result_count + 1, &anew))
+		return false;
+	for (uint32_t i = 0; anew && i < kept->result_count; i++)
+		enter(&kept->result_finder, hash_result(kept->results[i].film, kept->results[i].asked), i);
+	return true;
 }
 
 static void empty(tc_kept *kept)
@@ -185,7 +169,7 @@ static const name *find_name(const tc_kept *kept, const double *words, uint32_t 
 	return NULL;
 }
 
-uint64_t tc_kept_name(tc_kept *kept, const double *words, uint32_t count)
+uint32_t tc_kept_name(tc_kept *kept, const double *words, uint32_t count)
 {
 	const uint64_t hash = hash_words(words, count);
 	const name *known = find_name(kept, words, count, hash);
@@ -194,7 +178,7 @@ uint64_t tc_kept_name(tc_kept *kept, const double *words, uint32_t count)
 		return known->number;
 	if (kept->name_count >= NAMES_MAX || kept->word_count + count > WORDS_MAX)
 		empty(kept);
-	if (!name_room(kept, count))
+	if (kept->last == UINT32_MAX || !name_room(kept)) /* the last number there is: nothing more is kept */
 		return 0;
 	memcpy(kept->words + kept->word_count, words, count * sizeof *words);
 	kept->names[kept->name_count] = (name){kept->word_count, count, ++kept->last};
@@ -203,7 +187,7 @@ uint64_t tc_kept_name(tc_kept *kept, const double *words, uint32_t count)
 	return kept->last;
 }
 
-static const result *find_result(const tc_kept *kept, uint64_t film, uint64_t asked)
+static const result *find_result(const tc_kept *kept, uint32_t film, uint32_t asked)
 {
 	const finder *f = &kept->result_finder;
 
@@ -216,7 +200,7 @@ static const result *find_result(const tc_kept *kept, uint64_t film, uint64_t as
 	return NULL;
 }
 
-const double *tc_kept_get(tc_kept *kept, uint64_t film, uint64_t asked)
+const double *tc_kept_get(tc_kept *kept, uint32_t film, uint32_t asked)
 {
 	const result *r = find_result(kept, film, asked);
 
@@ -227,7 +211,7 @@ const double *tc_kept_get(tc_kept *kept, uint64_t film, uint64_t asked)
 	return r->figures;
 }
 
-void tc_kept_put(tc_kept *kept, uint64_t film, uint64_t asked, const double results[TC_KEPT_RESULTS])
+void tc_kept_put(tc_kept *kept, uint32_t film, uint32_t asked, const double results[TC_KEPT_RESULTS])
 {
 	if (!film || !asked || find_result(kept, film, asked))
 		return;

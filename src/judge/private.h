@@ -6,7 +6,7 @@
 #include "science/attack.h"
 
 /* --- what a worker keeps ------------------------------------------------------------------------------------------ */
-#define TC_KEPT_RESULTS 6
+#define TC_KEPT_RESULTS 3
 
 /* Results of the science by their exact inputs. Of these a mix, a film and what is asked of it have names: numbers above 0
  * that stand for their bytes and are never given to any others. */
@@ -14,11 +14,11 @@ typedef struct tc_kept tc_kept;
 tc_kept *tc_kept_new(const tc_allocator *from);
 void tc_kept_free(tc_kept *kept);
 /* 0: out of memory, and nothing is kept under it. No word may be NAN: it would be known by its bits alone. */
-uint64_t tc_kept_name(tc_kept *kept, const double *words, uint32_t count);
+uint32_t tc_kept_name(tc_kept *kept, const double *words, uint32_t count);
 /* The results kept under two names, or NULL. They stay valid until the next tc_kept_put. */
-const double *tc_kept_get(tc_kept *kept, uint64_t film, uint64_t asked);
+const double *tc_kept_get(tc_kept *kept, uint32_t film, uint32_t asked);
 /* Keeps results; a full store is emptied first. Out of memory: nothing is kept, which changes no answer. */
-void tc_kept_put(tc_kept *kept, uint64_t film, uint64_t asked, const double results[TC_KEPT_RESULTS]);
+void tc_kept_put(tc_kept *kept, uint32_t film, uint32_t asked, const double results[TC_KEPT_RESULTS]);
 void tc_kept_count(const tc_kept *kept, uint64_t *asked, uint64_t *found);
 
 /* The rules whose door stands open for a pair of materials (or a verb), and the bolts of at least two of them. A set of
@@ -68,7 +68,7 @@ typedef struct tc_liquid_mix {
 	uint32_t entry[TC_SCI_COMPONENTS_MAX];
 	double share[TC_SCI_COMPONENTS_MAX];
 	struct tc_hansen hansen;
-	uint64_t name;           /* in tc_kept; 0: it has none */
+	uint32_t name;           /* in tc_kept; 0: it has none */
 	const tc_product *lacks; /* whose solvents are unknown */
 } tc_liquid_mix;
 
@@ -115,6 +115,7 @@ tc_solid tc_solid_of(tc_subject of, const void *subject);
 
 /* --- bite: the science's answers for a scene ---------------------------------------------------------------------- */
 tc_value tc_bite_red(const tc_liquid_mix *mix, const tc_solid *solid);
+/* TC_KEPT_RESULTS on a solid, then as many of the film alone. */
 typedef enum tc_bite { TC_BITE_DEPTH, TC_BITE_HOT_TIME, TC_BITE_RED_LEAST, TC_BITE_LEFT, TC_BITE_SET_TIME, TC_BITE_COLDEST } tc_bite;
 /* An effect of a layer on a solid (NULL for what concerns the film alone); `bound` for TC_BITE_HOT_TIME. */
 tc_value tc_bite_layer(tc_scene *scene, const tc_layer *layer, const tc_solid *solid, tc_bite what, double bound);

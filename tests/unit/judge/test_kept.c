@@ -42,7 +42,7 @@ static void names(void **state)
 	(void)state;
 
 	assert_non_null(kept);
-	const uint64_t first = tc_kept_name(kept, a, 3), second = tc_kept_name(kept, b, 3);
+	const uint32_t first = tc_kept_name(kept, a, 3), second = tc_kept_name(kept, b, 3);
 	assert_true(first && second && first != second);
 	assert_true(tc_kept_name(kept, a, 3) == first);
 	assert_true(tc_kept_name(kept, a, 2) != first && tc_kept_name(kept, b, 2) == tc_kept_name(kept, a, 2));
@@ -56,13 +56,13 @@ static void many_names(void **state)
 	held h = {0};
 	const tc_allocator counting = {take, &h};
 	tc_kept *kept = tc_kept_new(&counting);
-	uint64_t last = 0;
+	uint32_t last = 0;
 	(void)state;
 
 	assert_non_null(kept);
 	for (uint32_t i = 0; i < MANY; i++) {
 		const double words[] = {i, 0.5, 0.25};
-		const uint64_t name = tc_kept_name(kept, words, 3);
+		const uint32_t name = tc_kept_name(kept, words, 3);
 		assert_true(name > last);
 		last = name;
 		assert_true(tc_kept_name(kept, words, 3) == name);
@@ -81,8 +81,8 @@ static void many_results(void **state)
 	(void)state;
 
 	assert_non_null(kept);
-	for (uint64_t i = 1; i <= MANY; i++) {
-		const double figures[TC_KEPT_RESULTS] = {(double)i, 2, 3, 4, 5, 6};
+	for (uint32_t i = 1; i <= MANY; i++) {
+		const double figures[TC_KEPT_RESULTS] = {(double)i, 2, 3};
 		tc_kept_put(kept, i, i % 7 + 1, figures);
 		const double *same = tc_kept_get(kept, i, i % 7 + 1);
 		assert_non_null(same);
@@ -95,7 +95,7 @@ static void many_results(void **state)
 	tc_kept_count(kept, &asked, &found);
 	assert_int_equal(asked, 3 * MANY);
 	assert_int_equal(found, MANY + again);
-	assert_true(again > MANY / 8);
+	assert_true(again > 1000);
 	assert_true(h.most < 6u << 20);
 	tc_kept_free(kept);
 	assert_int_equal(h.now, 0);
