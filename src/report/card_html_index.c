@@ -78,7 +78,9 @@ static void add_figures(const tc_card_row *row, tc_buffer *out)
 	if (isfinite(row->lasts))
 		tc_duration_print(&text, row->lasts);
 	add_cell(out, "takes", tc_words_text(&text));
-	add_cell(out, "ready", row->ready ? row->ready : "");
+	tc_html_put(out, "<td class=\"soon\" data-of=\"ready\">");
+	tc_html_text(out, row->ready);
+	tc_html_put(out, "</td>");
 	text.length = 0;
 	if (isfinite(row->cost))
 		tc_card_money(row->cost, row->currency, &text);

@@ -1,6 +1,7 @@
 /* What the drawings of the card are made of. They tell things apart by shape and hatching, never by colour alone; their looks
  * stand in the page's style, so that they follow light, dark and paper. */
 #include <math.h>
+#include <string.h>
 
 #include "base/diag.h"
 #include "report/card_parts.h"
@@ -71,39 +72,43 @@ void tc_svg_line(tc_buffer *out, const char *class, double x1, double y1, double
 	tc_html_put(out, "/>\n");
 }
 
-#define SIGN 6.3      /* a sign of the drawings' text is about so wide, */
-#define SIGN_MOST 7.8 /* and no wider than that on the whole */
+/* --- text -------------------------------------------------------------------------------------------------------- */
 
-/* The words as they are seen, cut to so many columns. */
-static void cut(tc_card *card, size_t most)
+#define EM 11.5 /* of the drawings' text; widths are those of a wide face, in bold */
+
+/* How wide a sign is at the most, nearly. */
+static double wide(uint32_t point, tc_text sign)
 {
-	tc_buffer seen, *words = &card->words;
-	tc_buffer_start(&seen, card->out->from);
-	tc_text_visible(&seen, (tc_text){tc_words_text(words), words->failed ? 0 : words->length});
-	size_t end = 0, last = 0;
-	while (end < seen.length && !seen.failed && tc_utf8_columns((tc_text){seen.at, end}) < most) {
-		uint32_t point;
-		last = end;
-		end += tc_utf8_next(seen.at + end, seen.length - end, &point);
-	}
-	if (end < seen.length) {
-		words->length = 0;
-		tc_buffer_add(words, (tc_text){seen.at, last});
-		tc_buffer_puts(words, "…");
-	}
-	words->failed = words->failed || seen.failed;
-	tc_buffer_free(&seen);
+	if (point >= 0x80)
+		return EM * (tc_utf8_columns(sign) > 1 ? 1.05 : 0.8 * (double)tc_utf8_columns(sign));
+	if (strchr("ijlI.,:;'|! ", (int)point))
+		return EM * 0.4;
+	if (strchr("mwMW@%", (int)point))
+		return EM * 1.08;
+	return EM * (point >= 'A' && point <= 'Z' ? 0.78 : 0.68);
 }
 
-/* Text that could be wider than its room is told how wide to be. */
+/* The words as they are seen, with an ellipsis where the room ends. */
 static void fit(tc_card *card, double room)
 {
-	cut(card, (size_t)(room / SIGN));
-	const size_t columns = tc_utf8_columns((tc_text){tc_words_text(&card->words), card->words.length});
-	if ((double)columns * SIGN_MOST < room)
-		return;
-	add_measure(card->out, "textLength", fmin(room, (double)columns * SIGN_MOST));
-	tc_html_put(card->out, " lengthAdjust=\"spacingAndGlyphs\"");
+	tc_buffer seen, *words = &card->words;
+	size_t end = 0, last = 0;
+	double x = 0;
+	tc_buffer_start(&seen, card->out->from);
+	tc_text_visible(&seen, (tc_text){tc_words_text(words), words->failed ? 0 : words->length});
+	while (end < seen.length && !seen.failed && x <= room) {
+		uint32_t point;
+		const size_t bytes = tc_utf8_next(seen.at + end, seen.length - end, &point);
+		if (x + EM <= room) /* so far an ellipsis would fit behind it */
+			last = end;
+		x += wide(point, (tc_text){seen.at + end, bytes});
+		end += bytes;
+	}
+	words->length = 0;
+	tc_buffer_add(words, (tc_text){tc_words_text(&seen), x <= room ? seen.length : last});
+	tc_buffer_puts(words, x <= room ? "" : "…");
+	words->failed = words->failed || seen.failed;
+	tc_buffer_free(&seen);
 }
 
 void tc_svg_said(tc_card *card, const char *class, const char *anchor, double x, double y, double room)

@@ -121,35 +121,42 @@ static bool make_stretches(chart *c)
 	return true;
 }
 
-/* A strip ends in the last long wait that it has room for. */
+/* Does a day's label stand at the very end, where it has no room? */
+static bool last_label(const chart *c, const strip *s)
+{
+	const stretch *e = &c->stretch[s->last];
+	return s->last == c->stretches - 1 && (begins_stint(c, e->from) || begins_stint(c, e->to));
+}
+
+/* A strip ends in the last long wait that it has room for; where there is none, where its room ends. */
+static uint32_t strip_end(const chart *c, uint32_t first)
+{
+	double x = 0;
+	uint32_t last = first, wait = TC_NONE;
+	for (uint32_t at = first; at < c->stretches; at++) {
+		x += c->stretch[at].wide;
+		if (at > first && x > WIDTH - LEFT)
+			return wait != TC_NONE ? wait : last;
+		last = at;
+		if (c->stretch[at].broken && at > first)
+			wait = at;
+	}
+	return last;
+}
+
 static bool make_strips(chart *c)
 {
 	uint32_t room = 0;
-	for (uint32_t first = 0; first < c->stretches;) {
-		double x = 0;
-		uint32_t last = first, at = first;
-		bool found = false;
-		for (; at < c->stretches && (x + c->stretch[at].wide <= WIDTH - LEFT || !found); at++) {
-			x += c->stretch[at].wide;
-			if (c->stretch[at].broken && at > first) {
-				last = at;
-				found = true;
-			}
-		}
-		if (at == c->stretches && x <= WIDTH - LEFT)
-			last = c->stretches - 1;
-		else if (!found)
-			last = c->stretches - 1;
+	for (uint32_t first = 0; first < c->stretches; first = c->strip[c->strips - 1].last + 1) {
 		if (!tc_arena_grow(c->card->arena, (void **)&c->strip, c->strips, &room, sizeof *c->strip))
 			return false;
 		strip *s = &c->strip[c->strips++];
-		*s = (strip){.first = first, .last = last};
-		for (uint32_t i = first; i <= last; i++) {
+		*s = (strip){.first = first, .last = strip_end(c, first)};
+		for (uint32_t i = first; i <= s->last; i++) {
 			c->stretch[i].x = LEFT + s->wide;
 			s->wide += c->stretch[i].wide;
 		}
-		c->wide = fmax(c->wide, LEFT + s->wide + 2);
-		first = last + 1;
+		c->wide = fmax(c->wide, LEFT + s->wide + (last_label(c, s) ? LABEL : 2));
 	}
 	return true;
 }

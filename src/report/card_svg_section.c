@@ -195,7 +195,7 @@ static void draw_label(const section *s, uint32_t index)
 	}
 	add_label(s, b);
 	tc_svg_said(s->card, b->layer ? "layer" : "layer ground", "start", LABEL_X + 20, y + 4,
-	    b->layer ? 112 : WIDE - LABEL_X - 22);
+	    b->layer ? 132 : WIDE - LABEL_X - 22);
 	add_film(s, b);
 	if (tc_html_any(s->card))
 		tc_svg_said(s->card, "film", "end", WIDE - 2, y + 4, 0);
