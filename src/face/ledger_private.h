@@ -6,7 +6,7 @@
 #include "face/ledger.h"
 
 #define TC_LEDGER_VERSION 1u
-#define TC_LEDGER_ACCEPTED UINT32_C(0x80000000) /* beside the number of an entry that was met: the recipe accepts the finding */
+#define TC_LEDGER_ACCEPTED UINT32_C(0x80000000) /* beside the number of an entry: the recipe accepts the finding */
 
 typedef struct tc_entry_known {
 	uint64_t high, low; /* of the fingerprint */

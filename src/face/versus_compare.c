@@ -24,7 +24,8 @@ const char *tc_versus_kind_name(tc_versus_kind kind)
 
 /* --- findings ---------------------------------------------------------------------------------------------------- */
 
-/* Names hold the recipe's title: the old one's findings are named as if it were called like the new one. NULL: out of memory. */
+/* Names hold the recipe's title: the old one's findings are named as if it were called like the new one. NULL: out of
+ * memory. */
 static tc_versus_item *list_items(tc_arena *arena, const tc_judgement *judgement, const char *title, uint32_t *count)
 {
 	tc_recipe recipe = *judgement->model->recipe;

@@ -1,5 +1,5 @@
-/* What an earlier run says of findings: a ledger of known ones. SARIF tells it of each result; the other forms show what is not
- * known, and count the rest. */
+/* What an earlier run says of findings: a ledger of known ones. SARIF tells it of each result; the other forms show what is
+ * not known, and count the rest. */
 #ifndef TC_REPORT_COMPARED_H
 #define TC_REPORT_COMPARED_H
 

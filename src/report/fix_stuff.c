@@ -65,8 +65,8 @@ bool tc_fixer_instead(tc_fixer *f)
 
 /* --- one more coat ----------------------------------------------------------------------------------------------- */
 
-/* How long it dries before the next step: till it may be coated, and till it is cured where that coat would dissolve it and it
- * may still be coated then. Negative: nobody knows. */
+/* How long it dries before the next step: till it may be coated, and till it is cured where that coat would dissolve it and
+ * it may still be coated then. Negative: nobody knows. */
 static double drying(const tc_entry *entry, bool bitten)
 {
 	const tc_value recoat = tc_entry_value(entry, TC_P_RECOAT), cured = tc_entry_value(entry, TC_P_FULL_CURE);

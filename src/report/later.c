@@ -1,4 +1,5 @@
-/* What is wanted only at the end of a document: lists that grow with the collection, and are kept outside of memory if they may. */
+/* What is wanted only at the end of a document: lists that grow with the collection, and are kept outside of memory if they
+ * may. */
 #include <string.h>
 
 #include "report/private.h"
