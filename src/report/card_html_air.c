@@ -95,7 +95,10 @@ static void add_vapours(tc_card *card, const tc_sitting *s)
 {
 	const uint32_t shown = vapours_that_count(s);
 	tc_html_put(card->out, "<tr class=\"more\"><td colspan=\"7\">");
-	tc_quantity_print(&card->words, TC_T_NUMBER, TC_DIM_MASS, s->mass, 2, NULL);
+	if (isfinite(s->mass))
+		tc_quantity_print(&card->words, TC_T_NUMBER, TC_DIM_MASS, s->mass, 2, NULL);
+	else
+		tc_buffer_puts(&card->words, "an unknown amount");
 	tc_buffer_puts(&card->words, shown ? " of solvent; at the peak, of the limit: " : " of solvent");
 	for (uint32_t i = 0; i < shown; i++) {
 		tc_buffer_puts(&card->words, i ? ", " : "");

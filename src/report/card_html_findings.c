@@ -19,6 +19,69 @@ static void add_advice(tc_card *card, const tc_finding *finding)
 	tc_html_put(card->out, "</p>\n");
 }
 
+/* The words put together so far, in which `…` is code. */
+static void say_code(tc_card *card)
+{
+	const char *text =
+	    tc_arena_text(card->arena, tc_words_text(&card->words), card->words.failed ? 0 : card->words.length);
+	card->words.length = 0;
+	tc_html_code(card, text ? text : "");
+}
+
+/* --- why ----------------------------------------------------------------------------------------------------------- */
+
+/* A figure that the rule read; words and plain truths are in the message anyway. */
+static bool is_figure(const tc_reason *reason)
+{
+	return reason->about && reason->has_number && (reason->unit || reason->from.kind != TC_FROM_SAID);
+}
+
+static bool told_before(const tc_finding *finding, uint32_t index)
+{
+	for (uint32_t i = 0; i < index; i++)
+		if (strcmp(finding->reason[i].fact, finding->reason[index].fact) == 0 &&
+		    strcmp(finding->reason[i].text, finding->reason[index].text) == 0)
+			return true;
+	return false;
+}
+
+/* `Why RED toward what it lands on: 0.787 (computed from …); …`, then who says so. */
+static void add_reasons(tc_card *card, const tc_finding *finding)
+{
+	const char *own = tc_source_name(card->plan->recipe->source), *between = "<p class=\"why\"><b>Why</b> ";
+	bool any = false;
+	for (uint32_t i = 0; i < finding->reasons; i++) {
+		const tc_reason *reason = &finding->reason[i];
+		if (!is_figure(reason) || told_before(finding, i))
+			continue;
+		tc_html_put(card->out, any ? "; " : between);
+		tc_buffer_print(
+		    &card->words, "%.*s: %s (", (int)strcspn(reason->about, ";:"), reason->about, reason->text);
+		tc_words_origin(card->model->library, &reason->from, own, &card->words);
+		tc_buffer_puts(&card->words, ")");
+		say_code(card);
+		any = true;
+	}
+	if (any)
+		tc_html_put(card->out, "</p>\n");
+}
+
+static void add_sources(tc_card *card, const tc_finding *finding)
+{
+	bool any = false;
+	for (const tc_basis *const *basis = finding->rule->bases; basis && *basis; basis++) {
+		tc_html_put(card->out, any ? "; " : "<p class=\"why\"><b>Says</b> ");
+		tc_words_basis(card->model->library, *basis, &card->words);
+		tc_html_said(card);
+		any = true;
+	}
+	if (any) {
+		tc_html_put(card->out, " [");
+		tc_html_text(card->out, finding->rule->id);
+		tc_html_put(card->out, "]</p>\n");
+	}
+}
+
 static void add_where(tc_card *card, const tc_group *group)
 {
 	const tc_finding *finding = group->first;
@@ -55,6 +118,8 @@ static void add_finding(tc_card *card, const tc_group *group)
 	tc_html_code(card, finding->message);
 	tc_html_put(card->out, "</p>\n");
 	add_advice(card, finding);
+	add_reasons(card, finding);
+	add_sources(card, finding);
 	tc_html_put(card->out, "</li>\n");
 }
 
@@ -90,14 +155,6 @@ void tc_html_findings(tc_card *card)
 }
 
 /* --- conflicts --------------------------------------------------------------------------------------------------- */
-
-static void say_code(tc_card *card)
-{
-	const char *text =
-	    tc_arena_text(card->arena, tc_words_text(&card->words), card->words.failed ? 0 : card->words.length);
-	card->words.length = 0;
-	tc_html_code(card, text ? text : "");
-}
 
 static void add_bound(tc_card *card, const tc_bound *bound)
 {
