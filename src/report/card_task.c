@@ -34,7 +34,7 @@ static void add_parts(const tc_plan *plan, uint64_t parts, tc_buffer *out)
 	const tc_model *model = model_of(plan);
 	uint32_t left = 0;
 	for (uint32_t i = 0; i < model->parts; i++)
-		left += parts >> i & 1;
+		left += (parts >> i & 1) != 0;
 	if (left > 2 && all_parts(model, parts)) {
 		tc_buffer_puts(out, "all parts");
 		return;

@@ -69,7 +69,7 @@ static uint32_t steps_of_part(const tc_recipe *recipe, uint32_t index)
 {
 	uint32_t count = 0;
 	for (uint32_t i = 0; i < recipe->steps; i++)
-		count += recipe->step[i].parts >> index & 1;
+		count += (recipe->step[i].parts >> index & 1) != 0;
 	return count;
 }
 
