@@ -5,6 +5,7 @@
 
 #define NEARLY 0.9 /* of the index: the vapours beyond that are counted, not named */
 #define NAMED_MOST 3u
+#define LITTLE 0.01 /* below this the figure itself is noise */
 
 static void open_cell(tc_card *card, const char *column)
 {
@@ -22,7 +23,9 @@ static void close_cell(tc_card *card)
 static void add_index(tc_card *card, const char *column, double index)
 {
 	open_cell(card, column);
-	if (isfinite(index)) {
+	if (isfinite(index) && index > 0 && index < LITTLE) {
+		tc_buffer_puts(&card->words, "< 0.01 ×");
+	} else if (isfinite(index)) {
 		tc_buffer_number(&card->words, index, 1, 2);
 		tc_buffer_puts(&card->words, " ×");
 	} else {
@@ -34,7 +37,9 @@ static void add_index(tc_card *card, const char *column, double index)
 static void add_share(tc_card *card, const char *column, double share)
 {
 	open_cell(card, column);
-	if (isfinite(share))
+	if (isfinite(share) && share > 0 && share < LITTLE / 100)
+		tc_buffer_puts(&card->words, "< 0.01 %");
+	else if (isfinite(share))
 		tc_quantity_print(&card->words, TC_T_SHARE, TC_DIM_NONE, share, 2, NULL);
 	else
 		tc_buffer_puts(&card->words, "not known");

@@ -69,7 +69,7 @@ static void add_keeps(tc_card *card, const tc_cupful *cup)
 		tc_words_parts(card->model, cup->lacks, words);
 	}
 	if (cup->estimated) {
-		tc_buffer_print(words, "%sarea by the size of ", tc_html_any(card) ? "; " : "");
+		tc_buffer_print(words, "%sarea estimated from the size of ", tc_html_any(card) ? "; " : "");
 		tc_words_parts(card->model, cup->estimated, words);
 	}
 	if (cup->because)

@@ -16,7 +16,7 @@
 #define BREAK_WIDE 36.0 /* that is how wide it is drawn */
 #define WORK_LEAST 15.0
 #define PAUSE_LEAST 3.0
-#define LABEL 72.0 /* room for a day and hour */
+#define LABEL 78.0 /* room for a day and hour */
 
 /* A stretch of the axis between two knots. */
 typedef struct stretch {

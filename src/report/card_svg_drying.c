@@ -4,10 +4,10 @@
 
 #include "report/card_parts.h"
 
-#define WIDE 196.0
+#define WIDE 184.0
 #define HIGH 104.0
 #define LEFT 6.0
-#define RIGHT 190.0
+#define RIGHT 178.0
 #define TOP 22.0
 #define BOTTOM 74.0
 #define FIRST 60.0          /* s: where the axis begins */
@@ -79,7 +79,7 @@ static void add_next(const tc_card *card, const tc_layer *layer, tc_buffer *word
 	const double next = next_after(layer);
 	const tc_value half = tc_layer_reaches(card->model, layer, 0.9, false);
 	if (isfinite(next)) {
-		tc_buffer_puts(words, "next layer at ");
+		tc_buffer_puts(words, "next after ");
 		tc_duration_print(words, next);
 		tc_buffer_puts(words, ": ");
 		add_share(words, dry_at(card, layer, next).number);
@@ -159,7 +159,7 @@ static void add_drawing(tc_card *card, const tc_layer *layer)
 	add_curve(card, layer);
 	add_mark(card, layer);
 	add_next(card, layer, &card->words);
-	tc_svg_said(card, "layer", "start", LEFT, HIGH - 3, WIDE - LEFT - 2);
+	tc_svg_said(card, "layer", "start", LEFT, HIGH - 3, 0);
 	tc_svg_close(card);
 	tc_html_put(card->out, "</div>\n");
 }

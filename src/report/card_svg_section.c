@@ -5,7 +5,7 @@
 
 #include "report/card_parts.h"
 
-#define WIDE 280.0
+#define WIDE 300.0
 #define BAND_X 14.0
 #define BAND_WIDE 80.0
 #define LABEL_X 106.0
@@ -124,9 +124,9 @@ static void add_label(const section *s, const band *b)
 		tc_buffer_puts(words, s->part->written->substrate->label);
 		return;
 	}
-	tc_buffer_puts(words, b->layer->product->label);
 	if (b->layer->coats > 1)
-		tc_buffer_print(words, " × %u", (unsigned)b->layer->coats);
+		tc_buffer_print(words, "%u × ", (unsigned)b->layer->coats);
+	tc_buffer_puts(words, b->layer->product->label);
 	if (b->layer->old)
 		tc_buffer_puts(words, ", old");
 }
@@ -195,7 +195,7 @@ static void draw_label(const section *s, uint32_t index)
 	}
 	add_label(s, b);
 	tc_svg_said(s->card, b->layer ? "layer" : "layer ground", "start", LABEL_X + 20, y + 4,
-	    b->layer ? 132 : WIDE - LABEL_X - 22);
+	    b->layer ? 140 : WIDE - LABEL_X - 22);
 	add_film(s, b);
 	if (tc_html_any(s->card))
 		tc_svg_said(s->card, "film", "end", WIDE - 2, y + 4, 0);
@@ -254,7 +254,7 @@ static void add_notes(const section *s)
 
 /* --- engraved lines -------------------------------------------------------------------------------------------------- */
 
-#define LINE_WIDE 280.0
+#define LINE_WIDE 300.0
 #define LINE_HIGH 92.0
 #define GROOVE 54.0 /* the larger of width and depth */
 

@@ -115,7 +115,7 @@ static void test_drying(void **state)
 	const char *plot = strstr(out.at, "class=\"plot\"");
 	assert_non_null(plot);
 	const char *frame = strstr(plot, "<rect class=\"frame\""), *dot = strstr(plot, "<circle class=\"nextdot\"");
-	const char *says = strstr(plot, "next layer at ");
+	const char *says = strstr(plot, "next after ");
 	assert_non_null(frame);
 	assert_non_null(dot);
 	assert_non_null(says);
