@@ -96,8 +96,8 @@ static void add_found(tc_card *card, tc_verdict weight)
 		tc_words_summary(&card->groups.summary, TC_V_NOTE, 0, true, words);
 		tc_buffer_puts(words, " at these times");
 	}
-	if (card->timed && !card->plan->settled)
-		tc_buffer_puts(words, "; the rules would still have other times");
+	if (!card->judged->bounded)
+		tc_card_verdict_rest(card->plan, words);
 	tc_html_said(card);
 }
 

@@ -246,6 +246,11 @@ void tc_card_verdict(const tc_plan *plan, tc_buffer *out)
 	else
 		tc_buffer_puts(out, "there is a timetable; judged at its times — ");
 	add_findings(judgement, out);
+	tc_card_verdict_rest(plan, out);
+}
+
+void tc_card_verdict_rest(const tc_plan *plan, tc_buffer *out)
+{
 	if (tc_card_has_times(plan) && !plan->table->earliest)
 		tc_buffer_puts(out, "; with so many windows there may be an earlier one");
 	if (tc_card_has_times(plan) && !plan->settled)

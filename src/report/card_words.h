@@ -25,6 +25,8 @@ void tc_card_plain(tc_buffer *out, const char *text);
 tc_verdict tc_card_weight(const tc_plan *plan);
 /* In a line: `a timetable, and nothing found wrong`, `1 error, 2 warnings at these times`, `no timetable: …`. */
 void tc_card_verdict(const tc_plan *plan, tc_buffer *out);
+/* What stands behind the counts in that line: `; with so many windows there may be an earlier one` …; empty if nothing does. */
+void tc_card_verdict_rest(const tc_plan *plan, tc_buffer *out);
 /* `21 °C, 55 % humidity, air 0.3 m/s (assumed)` */
 void tc_card_weather(const tc_plan *plan, tc_buffer *out);
 /* `Sat 17 May 2031 18:30 (Invented/Zone)`, `whenever you like: times count from the beginning` */
