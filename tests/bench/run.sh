@@ -64,3 +64,18 @@ peak() { # kB
 [ "$tenth" = 0 ] || mv "$dir/tenth"/* "$dir/corpus/"
 echo "peak memory, $cores cores: $(peak "$build/tiecoat" check --format=line "$dir/corpus") kB over $count, text $(peak "$build/tiecoat" check "$dir/corpus") kB, JSON $(peak "$build/tiecoat" check --format=json "$dir/corpus") kB"
 echo "peak memory, 1 job:   $(peak "$build/tiecoat" check --jobs=1 --format=line "$dir/corpus") kB over $count, $(peak "$build/tiecoat" check --format=line "$one") kB over one"
+# Cards: each is a plan made, judged again at its times, and written; the first hundred recipes, with evenings to fit.
+cards=$([ "$count" -lt 100 ] && echo "$count" || echo 100)
+mkdir "$dir/evenings"
+find "$dir/corpus" -name '*.yaml' | sort | head -n "$cards" | while read -r f; do
+	{ cat "$f"; printf "start: 2031-05-14\nsessions: [daily 18:00 to 23:00]\n"; } >"$dir/evenings/${f##*/}"
+done
+
+best sheet "$build/tiecoat" card --format=json --output="$dir/sheet.json" "$dir/evenings"
+best html "$build/tiecoat" card --format=html --output="$dir/cards" "$dir/evenings"
+find "$dir/evenings" -name '*.yaml' | sort >"$dir/list"
+best scan "$dir/scan" "$dir/list"
+awk -v n="$cards" -v s="$scan" -v j="$sheet" -v h="$html" 'BEGIN {
+  printf "card, JSON            %8.2f ms a recipe   %.0f × the scan\n", j / n / 1e6, j / s;
+  printf "card, HTML            %8.2f ms a recipe   %.0f × the scan\n", h / n / 1e6, h / s }'
+echo "peak memory, cards:   $(peak "$build/tiecoat" card --format=html --output="$dir/cards" "$dir/evenings") kB over $cards"
