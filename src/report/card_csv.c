@@ -55,7 +55,7 @@ static void add_amount(tc_buffer *out, double amount)
 {
 	tc_buffer_char(out, ',');
 	if (isfinite(amount))
-		tc_buffer_print(out, "%.2f", amount);
+		tc_card_cents(amount, out);
 }
 
 /* --- lines -------------------------------------------------------------------------------------------------------- */

@@ -1,5 +1,5 @@
-/* The bench card as a page for a browser and for paper: its frame, and how text gets onto it. The page is well-formed XML
- * too, has no script, and asks for nothing from elsewhere. */
+/* The bench card as a page for a browser and for paper: its frame, and how text gets onto it. The page is
+ * well-formed XML too, has no script, and asks for nothing from elsewhere. */
 #include <ctype.h>
 #include <string.h>
 

@@ -66,7 +66,7 @@ static void add_clear(tc_card *card, double clear)
 	close_cell(card);
 }
 
-/* --- vapours ------------------------------------------------------------------------------------------------------- */
+/* --- vapours ----------------------------------------------------------------------------------------------------- */
 
 /* As many of the heaviest as make up nearly all of the index, at least one, and not many. */
 static uint32_t vapours_that_count(const tc_sitting *s)
@@ -121,7 +121,7 @@ static void add_vapours(tc_card *card, const tc_sitting *s)
 	tc_html_put(card->out, "</td></tr>\n");
 }
 
-/* --- the whole ----------------------------------------------------------------------------------------------------- */
+/* --- the whole --------------------------------------------------------------------------------------------------- */
 
 static void add_sitting(tc_card *card, const tc_sitting *s)
 {

@@ -1,11 +1,12 @@
-/* The timetable of the card: what to do by day and session, each with a box to tick, the latest moment, what to mix, and what to
- * take care of. The cautions of a stint are named before its first task; each task has their marks. */
+/* The timetable of the card: what to do by day and session, each with a box to tick, the latest moment, what to
+ * mix, and what to take care of. The cautions of a stint are named before its first task; each task has their
+ * marks. */
 #include <math.h>
 #include <string.h>
 
 #include "report/card_parts.h"
 
-/* --- cautions at a task ---------------------------------------------------------------------------------------------- */
+/* --- cautions at a task ------------------------------------------------------------------------------------------ */
 
 void tc_html_caution_name(tc_card *card, uint32_t caution)
 {
@@ -60,7 +61,7 @@ static void add_marks(tc_card *card, const tc_task *task)
 	tc_html_put(card->out, "</span>");
 }
 
-/* --- what else stands at a task ------------------------------------------------------------------------------------ */
+/* --- what else stands at a task ---------------------------------------------------------------------------------- */
 
 static void add_cups(tc_card *card, uint32_t task)
 {
@@ -127,7 +128,7 @@ static void add_held(tc_card *card, const tc_stint *stint, uint32_t index)
 	tc_html_put(card->out, "</p>\n");
 }
 
-/* --- passes -------------------------------------------------------------------------------------------------------- */
+/* --- passes ------------------------------------------------------------------------------------------------------ */
 
 static double pause_after(const tc_task *task, uint32_t pass)
 {
@@ -161,7 +162,7 @@ static void add_passes(tc_card *card, const tc_task *task)
 	tc_html_put(card->out, "</p>\n");
 }
 
-/* --- a task -------------------------------------------------------------------------------------------------------- */
+/* --- a task ------------------------------------------------------------------------------------------------------ */
 
 static void add_time(tc_card *card, const tc_stint *stint, double at)
 {
@@ -229,7 +230,7 @@ static void add_task(tc_card *card, const tc_stint *stint, uint32_t index)
 	tc_html_put(card->out, "</p>\n</li>\n");
 }
 
-/* --- the whole ------------------------------------------------------------------------------------------------------ */
+/* --- the whole --------------------------------------------------------------------------------------------------- */
 
 static void add_stint(tc_card *card, const tc_stint *stint)
 {

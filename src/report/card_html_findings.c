@@ -1,4 +1,5 @@
-/* What speaks against the plan, and what to do; or, where there is no timetable, which of its wishes cannot all be kept. */
+/* What speaks against the plan, and what to do; or, where there is no timetable, which of its wishes cannot all be
+ * kept. */
 #include <string.h>
 
 #include "report/card_parts.h"
@@ -28,7 +29,7 @@ static void say_code(tc_card *card)
 	tc_html_code(card, text ? text : "");
 }
 
-/* --- why ----------------------------------------------------------------------------------------------------------- */
+/* --- why --------------------------------------------------------------------------------------------------------- */
 
 /* A figure that the rule read; words and plain truths are in the message anyway. */
 static bool is_figure(const tc_reason *reason)

@@ -1,5 +1,5 @@
-/* The head of the card: what it is for, when, in which air, and what speaks against it. A plan with errors is barred with
- * hatching and words, so that it is told from others on a grey print too. */
+/* The head of the card: what it is for, when, in which air, and what speaks against it. A plan with errors is
+ * barred with hatching and words, so that it is told from others on a grey print too. */
 #include "report/card_parts.h"
 
 #define HATCH_BARS 40

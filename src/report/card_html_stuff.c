@@ -4,7 +4,7 @@
 
 #include "report/card_parts.h"
 
-/* --- cells --------------------------------------------------------------------------------------------------------- */
+/* --- cells ------------------------------------------------------------------------------------------------------- */
 
 /* Opens a cell that has the heading of its column with it, for narrow pages. */
 static void open_cell(tc_card *card, const char *column)
@@ -26,7 +26,7 @@ static void add_money(tc_card *card, double amount)
 		tc_buffer_puts(&card->words, "not known");
 }
 
-/* --- cups ---------------------------------------------------------------------------------------------------------- */
+/* --- cups -------------------------------------------------------------------------------------------------------- */
 
 static void add_when(tc_card *card, const tc_cupful *cup)
 {
@@ -111,7 +111,7 @@ void tc_html_cups(tc_card *card)
 	tc_html_close(card);
 }
 
-/* --- shopping ------------------------------------------------------------------------------------------------------- */
+/* --- shopping ---------------------------------------------------------------------------------------------------- */
 
 enum { PACKS = 1, COSTS = 2 }; /* columns that have something in them */
 

@@ -3,7 +3,7 @@
 
 #include "report/card_parts.h"
 
-/* --- open ---------------------------------------------------------------------------------------------------------- */
+/* --- open -------------------------------------------------------------------------------------------------------- */
 
 static void add_needs(tc_card *card, const tc_finding *finding)
 {
@@ -58,7 +58,7 @@ void tc_html_open_questions(tc_card *card)
 	tc_html_close(card);
 }
 
-/* --- accepted, assumed ------------------------------------------------------------------------------------------------ */
+/* --- accepted, assumed ------------------------------------------------------------------------------------------- */
 
 void tc_html_accepted(tc_card *card)
 {
@@ -120,7 +120,7 @@ void tc_html_assumed(tc_card *card)
 	tc_html_close(card);
 }
 
-/* --- cautions --------------------------------------------------------------------------------------------------------- */
+/* --- cautions ---------------------------------------------------------------------------------------------------- */
 
 /* Where it came up, and why. The materials are left away on paper, where the steps name them. */
 static void add_why(tc_card *card, const tc_caution_use *use)

@@ -1,5 +1,5 @@
-/* What the parts of the card's page share. Each part adds its section, or nothing where there is nothing to say. Text of a
- * recipe reaches the page through tc_html_text and tc_html_said alone, which make it inert. */
+/* What the parts of the card's page share. Each part adds its section, or nothing where there is nothing to say.
+ * Text of a recipe reaches the page through tc_html_text and tc_html_said alone, which make it inert. */
 #ifndef TC_REPORT_CARD_PARTS_H
 #define TC_REPORT_CARD_PARTS_H
 
@@ -33,11 +33,11 @@ typedef struct tc_card {
 bool tc_card_start(tc_card *card, const tc_plan *plan, tc_arena *arena, tc_buffer *out);
 void tc_card_end(tc_card *card);
 
-/* --- markup ------------------------------------------------------------------------------------------------------- */
+/* --- markup ------------------------------------------------------------------------------------------------------ */
 /* Markup as it is: literals of this program only. */
 void tc_html_put(tc_buffer *out, const char *markup);
-/* Text between tags or within the quotes of an attribute: markup escaped; control, direction and line-separating characters
- * made visible; line ends and tabs as blanks; a number is not parted from the unit behind it. */
+/* Text between tags or within the quotes of an attribute: markup escaped; control, direction and line-separating
+ * characters made visible; line ends and tabs as blanks; a number is not parted from the unit behind it. */
 void tc_html_text(tc_buffer *out, const char *text);
 /* The words put together so far, as text; then there are none. */
 void tc_html_said(tc_card *card);
@@ -58,11 +58,11 @@ void tc_html_page(tc_buffer *out, const char *title, const char *body_class);
 void tc_html_page_end(tc_buffer *out);
 extern const char *const tc_card_style[]; /* NULL behind the last piece */
 
-/* --- drawings ----------------------------------------------------------------------------------------------------- */
+/* --- drawings ---------------------------------------------------------------------------------------------------- */
 /* Patterns that all drawings of the page share: #hatch, #dots, #dense. */
 void tc_svg_patterns(tc_buffer *out);
-/* Opens a drawing of that size in its own units, with a title (that of `title`, a literal of the program) and a description (the
- * words put together so far) for who cannot see it. */
+/* Opens a drawing of that size in its own units, with a title (that of `title`, a literal of the program) and a
+ * description (the words put together so far) for who cannot see it. */
 void tc_svg_open(tc_card *card, const char *class, double width, double height, const char *title);
 void tc_svg_close(tc_card *card);
 void tc_svg_rect(tc_buffer *out, const char *class, double x, double y, double width, double height);
@@ -72,7 +72,7 @@ void tc_svg_number(tc_buffer *out, double number); /* to a tenth */
  * start, middle, end. */
 void tc_svg_said(tc_card *card, const char *class, const char *anchor, double x, double y, double room);
 
-/* --- parts of the page, in the order in which they stand there -------------------------------------------------------- */
+/* --- parts of the page, in the order in which they stand there --------------------------------------------------- */
 void tc_html_head(tc_card *card);
 void tc_html_conflict(tc_card *card);
 void tc_html_findings(tc_card *card);

@@ -80,8 +80,16 @@ void tc_card_money(double amount, const char *currency, tc_buffer *out)
 {
 	if (!isfinite(amount))
 		tc_buffer_puts(out, "not known");
-	else
-		tc_buffer_print(out, "%.2f%s%s", amount, currency ? " " : "", currency ? currency : "");
+	else {
+		tc_card_cents(amount, out);
+		tc_buffer_print(out, "%s%s", currency ? " " : "", currency ? currency : "");
+	}
+}
+
+void tc_card_cents(double amount, tc_buffer *out)
+{
+	const double cents = rint(fabs(amount) * 100), whole = floor(cents / 100);
+	tc_buffer_print(out, "%s%.0f.%02.0f", amount < 0 && cents > 0 ? "-" : "", whole, cents - whole * 100);
 }
 
 /* --- cups --------------------------------------------------------------------------------------------------------- */

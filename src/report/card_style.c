@@ -1,5 +1,5 @@
-/* The looks of the cards: on a screen light or dark, from a telephone's width up; on A4 and Letter black on white. Nothing is
- * told by colour alone. */
+/* The looks of the cards: on a screen light or dark, from a telephone's width up; on A4 and Letter black on white.
+ * Nothing is told by colour alone. */
 #include <stddef.h>
 
 #include "report/card_parts.h"

@@ -1,5 +1,5 @@
-/* What the drawings of the card are made of. They tell things apart by shape and hatching, never by colour alone; their looks
- * stand in the page's style, so that they follow light, dark and paper. */
+/* What the drawings of the card are made of. They tell things apart by shape and hatching, never by colour alone;
+ * their looks stand in the page's style, so that they follow light, dark and paper. */
 #include <math.h>
 #include <string.h>
 
@@ -21,7 +21,7 @@ void tc_svg_patterns(tc_buffer *out)
 void tc_svg_number(tc_buffer *out, double number)
 {
 	const double tenth = isfinite(number) ? round(number * 10) / 10 : 0;
-	tc_buffer_print(out, tenth == floor(tenth) ? "%.0f" : "%.1f", tenth == 0 ? 0.0 : tenth);
+	tc_buffer_number(out, tenth == 0 ? 0.0 : tenth, 1, 6); /* -0 is 0 */
 }
 
 static void add_measure(tc_buffer *out, const char *name, double number)

@@ -1,6 +1,6 @@
-/* The timetable drawn: a row for each body, time from left to right. Work is drawn to scale, but never narrower than a finger's
- * width of its number; long waits are cut short where the axis is broken, and their length stands there. A plan that is too
- * wide goes on in a further strip below. */
+/* The timetable drawn: a row for each body, time from left to right. Work is drawn to scale, but never narrower
+ * than a finger's width of its number; long waits are cut short where the axis is broken, and their length stands
+ * there. A plan that is too wide goes on in a further strip below. */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -40,7 +40,7 @@ typedef struct chart {
 	double wide;   /* of all strips */
 } chart;
 
-/* --- the axis ------------------------------------------------------------------------------------------------------ */
+/* --- the axis ---------------------------------------------------------------------------------------------------- */
 
 static int by_size(const void *a, const void *b)
 {
@@ -181,7 +181,7 @@ static double x_of(const chart *c, const strip *s, double at)
 	return c->stretch[s->last].x + c->stretch[s->last].wide;
 }
 
-/* --- rows ---------------------------------------------------------------------------------------------------------- */
+/* --- rows -------------------------------------------------------------------------------------------------------- */
 
 static bool make_rows(chart *c)
 {
@@ -255,7 +255,7 @@ static void add_row(const chart *c, const strip *s, uint32_t body, double y)
 			add_block(c, s, &table->task[i], y);
 }
 
-/* --- a strip ------------------------------------------------------------------------------------------------------- */
+/* --- a strip ----------------------------------------------------------------------------------------------------- */
 
 /* The day without its year. */
 static void add_day(const chart *c, double at)
@@ -336,7 +336,7 @@ static void add_strip(const chart *c, const strip *s)
 	tc_svg_close(c->card);
 }
 
-/* --- the whole ------------------------------------------------------------------------------------------------------ */
+/* --- the whole --------------------------------------------------------------------------------------------------- */
 
 static void add_sample(tc_buffer *out, const char *class, const char *says)
 {

@@ -1,5 +1,5 @@
-/* How each layer dries: its through-dry share against the time since its last pass, and the moment at which the next layer
- * comes. Layers of which nobody knows it have no drawing. */
+/* How each layer dries: its through-dry share against the time since its last pass, and the moment at which the
+ * next layer comes. Layers of which nobody knows it have no drawing. */
 #include <math.h>
 
 #include "report/card_parts.h"
@@ -67,7 +67,7 @@ static const tc_layer *soonest(const tc_card *card, const tc_layer *layer)
 	return best;
 }
 
-/* --- words ---------------------------------------------------------------------------------------------------------- */
+/* --- words ------------------------------------------------------------------------------------------------------- */
 
 static void add_share(tc_buffer *words, double share)
 {
@@ -104,7 +104,7 @@ static void describe(tc_card *card, const tc_layer *layer)
 	add_next(card, layer, &card->words);
 }
 
-/* --- drawing -------------------------------------------------------------------------------------------------------- */
+/* --- drawing ----------------------------------------------------------------------------------------------------- */
 
 static void add_curve(tc_card *card, const tc_layer *layer)
 {

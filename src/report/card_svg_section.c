@@ -1,5 +1,6 @@
-/* The cross-section of each part, to scale: films as they are at the end, top coat first. What is thinner than a line is drawn
- * as one, what is far thicker than all else is cut short, and both say so. Engraved lines are drawn before and after. */
+/* The cross-section of each part, to scale: films as they are at the end, top coat first. What is thinner than a
+ * line is drawn as one, what is far thicker than all else is cut short, and both say so. Engraved lines are drawn
+ * before and after. */
 #include <math.h>
 #include <string.h>
 
@@ -35,7 +36,7 @@ typedef struct section {
 	bool thinner, cut;
 } section;
 
-/* --- what lies there ------------------------------------------------------------------------------------------------ */
+/* --- what lies there --------------------------------------------------------------------------------------------- */
 
 static double film_of(const tc_card *card, const tc_layer *layer)
 {
@@ -110,7 +111,7 @@ static bool same_section(const section *a, const section *b)
 	return true;
 }
 
-/* --- words ---------------------------------------------------------------------------------------------------------- */
+/* --- words ------------------------------------------------------------------------------------------------------- */
 
 static void add_length(tc_buffer *out, double length)
 {
@@ -160,7 +161,7 @@ static void describe(const section *s)
 	}
 }
 
-/* --- drawing -------------------------------------------------------------------------------------------------------- */
+/* --- drawing ----------------------------------------------------------------------------------------------------- */
 
 static void draw_band(const section *s, uint32_t index)
 {
@@ -252,7 +253,7 @@ static void add_notes(const section *s)
 	tc_html_said(card);
 }
 
-/* --- engraved lines -------------------------------------------------------------------------------------------------- */
+/* --- engraved lines ---------------------------------------------------------------------------------------------- */
 
 #define LINE_WIDE 300.0
 #define LINE_HIGH 92.0
@@ -346,7 +347,7 @@ static void draw_line(const section *s)
 	tc_svg_close(s->card);
 }
 
-/* --- the whole -------------------------------------------------------------------------------------------------------- */
+/* --- the whole --------------------------------------------------------------------------------------------------- */
 
 static void add_section(const section *s)
 {
@@ -364,8 +365,8 @@ static void add_section(const section *s)
 	tc_html_put(card->out, "</figure>\n");
 }
 
-/* On paper three sections, or four curves, stand in a row: do more curves than two belong to a row of two sections, they go into
- * a row of their own. */
+/* On paper three sections, or four curves, stand in a row: do more curves than two belong to a row of two sections,
+ * they go into a row of their own. */
 static bool crowded(const tc_card *card, const section *all)
 {
 	uint32_t figures = 0;

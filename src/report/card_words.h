@@ -50,6 +50,8 @@ void tc_card_iso(const tc_plan *plan, double at, tc_buffer *out);
 void tc_card_volume(double volume, tc_buffer *out);
 /* `12.50 EUR`; `not known` for NAN; currency NULL: none is shown. */
 void tc_card_money(double amount, const char *currency, tc_buffer *out);
+/* `12.50`, never with the point of a locale. Finite. */
+void tc_card_cents(double amount, tc_buffer *out);
 
 /* --- tasks -------------------------------------------------------------------------------------------------------- */
 /* What is to be done, as a sentence without its full stop: `Coat hull with lamp black: 2 light passes, 5 min apart, thinned

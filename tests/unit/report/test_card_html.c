@@ -1,5 +1,5 @@
-/* The card as a page: drawings to scale, texts that no reader would let through, figures that are not known, and where memory
- * fails. That pages are well-formed and inert is held by tests/card/page.sh, by a reader of XML. */
+/* The card as a page: drawings to scale, texts that no reader would let through, figures that are not known, and
+ * where memory fails. That pages are well-formed and inert is held by tests/card/page.sh, by a reader of XML. */
 #include <stdio.h>
 
 #include "../heap.h"
@@ -9,7 +9,8 @@
 
 #define SHOP "workshop: {temperature: 20 °C, humidity: 50 %, room: 24 m³, habits: {dust: yes, dry: yes}}\n"
 
-/* 100 µm wet of 20 % solids leave 20 µm, 50 µm of it 10 µm (dry film = wet film × volume solids, ISO 2808:2019, from memory). */
+/* 100 µm wet of 20 % solids leave 20 µm, 50 µm of it 10 µm (dry film = wet film × volume solids, ISO 2808:2019,
+ * from memory). */
 static const char scaled[] =
     "recipe: Ferry, to scale\nscale: 1:50\nstart: 2031-05-14 19:00\nsessions: daily 19:00-22:00\n" SHOP
     "parts: {hull: {substrate: polystyrene, area: 300 cm², lines: {width: 0.5 mm, depth: 0.25 mm}}}\n"
@@ -39,7 +40,7 @@ static double number_behind(const char *text, const char *key)
 	return number;
 }
 
-/* --- drawings ------------------------------------------------------------------------------------------------------- */
+/* --- drawings ---------------------------------------------------------------------------------------------------- */
 
 static void test_films_are_to_scale(void **state)
 {
@@ -125,7 +126,7 @@ static void test_drying(void **state)
 	tc_buffer_free(&out);
 }
 
-/* --- what is not known ------------------------------------------------------------------------------------------------ */
+/* --- what is not known ------------------------------------------------------------------------------------------- */
 
 static void test_unknown_figures(void **state)
 {
@@ -190,7 +191,7 @@ static void test_unknown_figures(void **state)
 	tc_buffer_free(&out);
 }
 
-/* --- hostile texts -------------------------------------------------------------------------------------------------------- */
+/* --- hostile texts ----------------------------------------------------------------------------------------------- */
 
 /* Beyond what the reader lets through: bytes that are no UTF-8, controls, direction marks, what XML has not. */
 #define NASTIEST                                                                                                       \
@@ -262,7 +263,7 @@ static void test_index(void **state)
 	tc_buffer_free(&out);
 }
 
-/* --- memory ----------------------------------------------------------------------------------------------------------------- */
+/* --- memory ------------------------------------------------------------------------------------------------------ */
 
 static void test_memory(void **state)
 {
