@@ -12,8 +12,9 @@
 /* One version of the file. */
 typedef struct side {
 	const char *path;
-	uint32_t count, room;
-	const tc_judgement **judgement; /* of each recipe */
+	uint32_t count, room, plan_room;
+	const tc_judgement **judgement; /* of each recipe as written */
+	const tc_plan **plan;           /* and what it takes */
 } side;
 
 typedef struct versus {
@@ -42,21 +43,27 @@ static const char *read_beside(
 	return tc_file_beside(NULL, arena, plain ? beside : v->new.path, name, length, reason);
 }
 
+/* The day from which hours count where no start is said: any one, but always the same. */
+static const tc_date some_monday = {2001, 1, 1};
+
 static void read_recipe(versus *v, side *s, const tc_settings *settings, const tc_source *source, const tc_node *root)
 {
 	const tc_reader reader = {.read = read_beside, .user = v, .common = settings ? settings->common : NULL};
 	const tc_recipe *recipe = NULL;
-	const tc_judgement *judgement = NULL;
+	const tc_plan *plan = NULL;
 	tc_status status = tc_recipe_read(v->arena, tc_rulebook_library(v->ground.book.rulebook),
 	    tc_worker_finder(v->worker), &v->names, &reader, source, root, false, v->diags, &recipe);
 	if (status == TC_OK)
-		status = tc_judge(v->worker, v->arena, recipe, &judgement);
-	if (status == TC_OK && judgement->bounded)
+		status = tc_plan_make(v->worker, v->arena, recipe, NULL, some_monday, v->diags, &plan);
+	if (status == TC_OK && plan->written->bounded)
 		tc_diag_add(v->diags, TC_ERROR, "bound", recipe->place,
 		    "the recipe's bound on evaluation was hit: nothing can be said of it");
 	if (status == TC_OK &&
-	    tc_arena_grow(v->arena, (void **)&s->judgement, s->count, &s->room, sizeof *s->judgement))
-		s->judgement[s->count++] = judgement;
+	    tc_arena_grow(v->arena, (void **)&s->judgement, s->count, &s->room, sizeof *s->judgement) &&
+	    tc_arena_grow(v->arena, (void **)&s->plan, s->count, &s->plan_room, sizeof *s->plan)) {
+		s->judgement[s->count] = plan->written;
+		s->plan[s->count++] = plan;
+	}
 	v->failed = v->failed || status == TC_NO_MEMORY;
 }
 
@@ -95,9 +102,18 @@ static const tc_judgement *old_of(const versus *v, const tc_judgement *new)
 	return v->old.count == 1 && v->new.count == 1 ? v->old.judgement[0] : NULL;
 }
 
+static void set_spend(const side *s, const tc_judgement *judgement, tc_spend *spend)
+{
+	for (uint32_t i = 0; i < s->count; i++)
+		if (s->judgement[i] == judgement)
+			tc_spend_of(s->plan[i], spend);
+}
+
 static void add_pair(versus *v, const tc_judgement *old, const tc_judgement *new)
 {
 	tc_versus_pair pair = {.old = old, .new = new};
+	set_spend(&v->old, old, &pair.was);
+	set_spend(&v->new, new, &pair.is);
 	if (!tc_versus_compare(v->arena, v->at_least, &pair) ||
 	    !tc_arena_grow(v->arena, (void **)&v->pair, v->pairs, &v->pairs_room, sizeof *v->pair)) {
 		v->failed = true;

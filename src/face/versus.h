@@ -3,6 +3,7 @@
 #define TC_FACE_VERSUS_H
 
 #include "face/sheet.h"
+#include "face/spend.h"
 #include "report/fingerprint.h"
 
 /* A finding, or an acceptance that accepts nothing, as it is compared. */
@@ -29,6 +30,7 @@ typedef struct tc_versus_change {
 /* A recipe in both versions; one of them is NULL where it is new or no longer there, and then nothing is compared. */
 typedef struct tc_versus_pair {
 	const tc_judgement *old, *new;
+	tc_spend was, is; /* of the old version and the new */
 	uint32_t changes; /* what is new or changed in the order of the new version, then what is gone */
 	const tc_versus_change *change;
 	uint32_t same; /* findings that are as they were */

@@ -82,20 +82,18 @@ static json_t *films(tc_json *json, const tc_versus_pair *pair)
 	return array;
 }
 
-static json_t *cost(tc_json *json, const tc_model *model)
+static json_t *cost(tc_json *json, const tc_spend *spend)
 {
-	tc_spend spend;
-	tc_spend_of(model, &spend);
-	if (!spend.priced)
+	if (!spend->priced)
 		return tc_json_text(json, NULL);
 	json_t *object = tc_json_object(json);
-	tc_json_put(json, object, "sum", tc_json_number(json, spend.lacks ? NAN : spend.cost));
-	tc_json_put(json, object, "lacks", tc_json_text(json, spend.lacks));
+	tc_json_put(json, object, "sum", tc_json_number(json, spend->lacks ? NAN : spend->cost));
+	tc_json_put(json, object, "lacks", tc_json_text(json, spend->lacks));
 	return object;
 }
 
 /* Of one version; null where there is none. */
-static json_t *side(tc_json *json, const tc_judgement *judgement)
+static json_t *side(tc_json *json, const tc_judgement *judgement, const tc_spend *spend)
 {
 	if (!judgement)
 		return tc_json_text(json, NULL);
@@ -105,7 +103,7 @@ static json_t *side(tc_json *json, const tc_judgement *judgement)
 	tc_json_put_place(json, object, recipe->place);
 	tc_json_put(json, object, "time_s", tc_json_number(json, judgement->model->end));
 	tc_json_put(json, object, "steps", tc_json_count(json, judgement->model->steps));
-	tc_json_put(json, object, "cost", cost(json, judgement->model));
+	tc_json_put(json, object, "cost", cost(json, spend));
 	tc_json_put(json, object, "summary", tc_json_summary(json, &judgement->summary));
 	return object;
 }
@@ -118,8 +116,8 @@ static json_t *recipe(tc_json *json, const tc_versus_pair *pair)
 	json_t *object = tc_json_object(json);
 	tc_json_put(json, object, "change", tc_json_text(json, both ? "compared" : pair->new ? "new" : "gone"));
 	tc_json_put(json, object, "worse", json_boolean(pair->worse));
-	tc_json_put(json, object, "old", side(json, pair->old));
-	tc_json_put(json, object, "new", side(json, pair->new));
+	tc_json_put(json, object, "old", side(json, pair->old, &pair->was));
+	tc_json_put(json, object, "new", side(json, pair->new, &pair->is));
 	tc_json_put(json, object, "findings", findings(json, pair));
 	tc_json_put(json, object, "same", tc_json_count(json, pair->same));
 	tc_json_put(json, object, "films", both ? films(json, pair) : tc_json_array(json));

@@ -102,9 +102,9 @@ static void add_cost(versus *v, const tc_spend *spend)
 		tc_buffer_print(v->text, "%.2f", spend->cost);
 }
 
-static void add_figures(versus *v, const tc_model *old, const tc_model *new)
+static void add_figures(versus *v, const tc_versus_pair *pair)
 {
-	tc_spend was, is;
+	const tc_model *old = pair->old->model, *new = pair->new->model;
 	tc_page_heading(v->page, "The whole");
 	tc_duration_print(v->text, old->end);
 	tc_buffer_puts(v->text, " → ");
@@ -114,14 +114,12 @@ static void add_figures(versus *v, const tc_model *old, const tc_model *new)
 	put_row(v, 2, "time", 18);
 	tc_buffer_print(v->text, "%u → %u", (unsigned)old->steps, (unsigned)new->steps);
 	put_row(v, 2, "steps", 18);
-	tc_spend_of(old, &was);
-	tc_spend_of(new, &is);
-	if (!was.priced && !is.priced)
+	if (!pair->was.priced && !pair->is.priced)
 		return;
-	add_cost(v, &was);
+	add_cost(v, &pair->was);
 	tc_buffer_puts(v->text, " → ");
-	add_cost(v, &is);
-	tc_buffer_puts(v->text, ", paint and thinner that have a price, by what is used of a pack");
+	add_cost(v, &pair->is);
+	tc_buffer_puts(v->text, ", what has a price, by what is used of a pack, losses and cleaning included");
 	put_row(v, 2, "cost", 18);
 }
 
@@ -156,5 +154,5 @@ void tc_versus_text(tc_sheet *sheet, tc_buffer *work, tc_verdict at_least, const
 	work->length = 0;
 	add_findings(&v, pair);
 	add_films(&v, pair->old->model, pair->new->model);
-	add_figures(&v, pair->old->model, pair->new->model);
+	add_figures(&v, pair);
 }
