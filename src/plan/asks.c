@@ -66,11 +66,7 @@ static uint32_t anchor(const tc_model *model, const tc_finding *f)
 /* The last task before the step's first one on the same body; TC_NONE. */
 static uint32_t before(const tc_timetable *table, const tc_model *model, uint32_t part, uint32_t task)
 {
-	const tc_recipe *recipe = model->recipe;
-	uint64_t body = 0;
-	for (uint32_t i = 0; i < recipe->parts; i++)
-		if (recipe->part[i].whole == recipe->part[part].whole)
-			body |= 1ull << i;
+	const uint64_t body = tc_body_of(model->recipe, part);
 	for (uint32_t i = task; i-- > 0;)
 		if (table->task[i].parts & body && table->task[i].step != table->task[task].step)
 			return i;

@@ -75,13 +75,9 @@ static bool flashes(tc_tabling *t, uint32_t step)
 {
 	for (uint32_t i = t->first[step]; i != TC_NONE && i < t->last[step]; i++) {
 		const tc_written_step *written = t->task[i].step;
-		const uint32_t pass = t->task[i + 1].pass - 1;
-		const bool said = written->flashes > 0;
-		const double pause = written->flashes > 1 ? written->flash[pass]
-		                     : said               ? written->flash[0]
-		                                          : tc_product_value(written->with, TC_P_FLASH).number;
+		const double pause = tc_step_pause(written, t->task[i + 1].pass - 1);
 		tc_bound bound = at_least(TC_BOUND_FLASH, i, i + 1, pause);
-		bound.assumed = !said;
+		bound.assumed = written->flashes == 0;
 		bound.place = written->place;
 		bound.text = tc_arena_print(t->arena, "%s between passes of %s", duration(t, pause),
 		    written->with ? written->with->label : "it");

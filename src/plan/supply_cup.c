@@ -93,8 +93,8 @@ static void set_life(const tc_supplying *s, tc_cupful *cup, const tc_laying *fir
 	if (mix_task != TC_NONE) {
 		const tc_task *mix = &s->table->task[mix_task];
 		const tc_value time = mix->step->time;
-		cup->ready_from =
-		    fmax(cup->ready_from, fmax(mix->end, time.state == TC_SAID ? mix->start + time.number : 0));
+		if (time.state == TC_SAID)
+			cup->ready_from = fmax(cup->ready_from, mix->start + time.number);
 	}
 	cup->lives_until = cup->mixed + pot_life(s->model, cup->product, first->layer->temperature);
 }

@@ -62,17 +62,6 @@ static void set_length(const tc_tabling *t, tc_task *task)
 
 /* --- coats --------------------------------------------------------------------------------------------------------- */
 
-static double flash_after(const tc_written_step *step, uint32_t pass)
-{
-	const double usual = step->with ? tc_product_value(step->with, TC_P_FLASH).number : NAN;
-	const bool known = step->with && tc_known(tc_product_value(step->with, TC_P_FLASH));
-	if (step->flashes == 1)
-		return step->flash[0];
-	if (step->flashes > 1)
-		return step->flash[pass];
-	return known ? usual : 0;
-}
-
 static bool add(tc_tabling *t, const tc_task *task)
 {
 	if (t->tasks == t->room && !tc_arena_grow(t->arena, (void **)&t->task, t->tasks, &t->room, sizeof *t->task))
@@ -95,9 +84,9 @@ static bool add_coat(tc_tabling *t, tc_task task)
 	for (uint32_t i = 0; i < coats; i++) {
 		task.passes++;
 		task.lasts += each;
-		const double pause = i + 1 < coats ? flash_after(step, i) : INFINITY;
-		if (pause <= t->stand_by) {
-			task.lasts += pause;
+		const double pause = i + 1 < coats ? tc_step_pause(step, i) : INFINITY;
+		if (!(pause > t->stand_by)) {
+			task.lasts += isnan(pause) ? 0 : pause;
 			continue;
 		}
 		if (!add(t, &task))

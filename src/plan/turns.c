@@ -40,25 +40,23 @@ static bool add(tc_turning *x, const tc_turn *turn)
 
 /* --- work ---------------------------------------------------------------------------------------------------------- */
 
-/* The pause behind a pass within its task: what the task lasts, less the spraying, in shares of the pauses. */
-static double pause_after(const tc_written_step *step, uint32_t pass)
+static double pause_after(const tc_task *task, uint32_t pass)
 {
-	if (step->flashes > 0)
-		return step->flash[step->flashes > 1 ? pass : 0];
-	const tc_value usual = step->with ? tc_product_value(step->with, TC_P_FLASH) : tc_absent(TC_T_NUMBER);
-	return tc_known(usual) ? usual.number : 0;
+	const double pause = tc_step_pause(task->step, task->pass + pass);
+	return isnan(pause) ? 0 : pause;
 }
 
+/* The passes share what the task lasts beside their pauses. */
 static void lay_passes(const tc_task *task, double *at)
 {
 	double pauses = 0, clock = task->start;
 	for (uint32_t i = 0; i + 1 < task->passes; i++)
-		pauses += pause_after(task->step, task->pass + i);
+		pauses += pause_after(task, i);
 	const double each = (task->lasts - pauses) / task->passes;
 	for (uint32_t i = 0; i < task->passes; i++) {
 		clock += each;
 		at[task->pass + i] = clock;
-		clock += pause_after(task->step, task->pass + i);
+		clock += pause_after(task, i);
 	}
 }
 
@@ -82,16 +80,6 @@ static bool add_work(tc_turning *x, const tc_written_step *step)
 }
 
 /* --- waits ---------------------------------------------------------------------------------------------------------- */
-
-/* The parts of the same body as a part. */
-static uint64_t body_of(const tc_recipe *recipe, uint32_t part)
-{
-	uint64_t body = 0;
-	for (uint32_t i = 0; i < recipe->parts; i++)
-		if (recipe->part[i].whole == recipe->part[part].whole)
-			body |= 1ull << i;
-	return body;
-}
 
 /* One body's waits: each begins where the step before it on that body ended. */
 static bool add_waits(tc_turning *x, uint64_t body)
@@ -132,7 +120,7 @@ const tc_turns *tc_turns_of(tc_arena *arena, const tc_model *written, const tc_t
 		if (recipe->step[i].verb != TC_VERB_WAIT && !add_work(&x, &recipe->step[i]))
 			return NULL;
 	for (uint32_t i = 0; i < recipe->parts; i++)
-		if (recipe->part[i].whole == i && !add_waits(&x, body_of(recipe, i)))
+		if (recipe->part[i].whole == i && !add_waits(&x, tc_body_of(recipe, i)))
 			return NULL;
 	if (x.turns->count > 1)
 		qsort(x.turn, x.turns->count, sizeof *x.turn, by_start);

@@ -37,15 +37,6 @@ static bool is_figure(const tc_reason *reason)
 	return reason->about && reason->has_number && (reason->unit || reason->from.kind != TC_FROM_SAID);
 }
 
-static bool told_before(const tc_finding *finding, uint32_t index)
-{
-	for (uint32_t i = 0; i < index; i++)
-		if (strcmp(finding->reason[i].fact, finding->reason[index].fact) == 0 &&
-		    strcmp(finding->reason[i].text, finding->reason[index].text) == 0)
-			return true;
-	return false;
-}
-
 /* `Why RED toward what it lands on: 0.787 (computed from …); …`, then who says so. */
 static void add_reasons(tc_card *card, const tc_finding *finding)
 {
@@ -53,7 +44,7 @@ static void add_reasons(tc_card *card, const tc_finding *finding)
 	bool any = false;
 	for (uint32_t i = 0; i < finding->reasons; i++) {
 		const tc_reason *reason = &finding->reason[i];
-		if (!is_figure(reason) || told_before(finding, i))
+		if (!is_figure(reason) || tc_reason_told_before(finding, i))
 			continue;
 		tc_html_put(card->out, any ? "; " : between);
 		tc_buffer_print(
@@ -83,17 +74,22 @@ static void add_sources(tc_card *card, const tc_finding *finding)
 	}
 }
 
+void tc_html_where(tc_card *card, const tc_group *group)
+{
+	tc_words_parts(card->model, group->parts, &card->words);
+	tc_html_isolated(card, tc_words_text(&card->words));
+	card->words.length = 0;
+	if (group->first->step) {
+		tc_html_put(card->out, ", ");
+		tc_html_step_link(card, group->first->step);
+	}
+}
+
 static void add_where(tc_card *card, const tc_group *group)
 {
 	const tc_finding *finding = group->first;
 	tc_html_put(card->out, "<span class=\"where\">");
-	tc_words_parts(card->model, group->parts, &card->words);
-	tc_html_isolated(card, tc_words_text(&card->words));
-	card->words.length = 0;
-	if (finding->step) {
-		tc_html_put(card->out, ", ");
-		tc_html_step_link(card, finding->step);
-	}
+	tc_html_where(card, group);
 	if (finding->place.line) {
 		tc_buffer_puts(&card->words, ", ");
 		tc_words_place(finding->place, tc_source_name(card->plan->recipe->source), &card->words);

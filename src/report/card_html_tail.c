@@ -31,13 +31,7 @@ static void add_question(tc_card *card, const tc_group *group)
 	tc_buffer_print(card->out, "<li id=\"question-%s\">\n<p><b class=\"tag\">%s</b> ", group->mark, group->mark);
 	tc_html_isolated(card, finding->message);
 	tc_html_put(card->out, " <span class=\"where\">");
-	tc_words_parts(card->model, group->parts, &card->words);
-	tc_html_isolated(card, tc_words_text(&card->words));
-	card->words.length = 0;
-	if (finding->step) {
-		tc_html_put(card->out, ", ");
-		tc_html_step_link(card, finding->step);
-	}
+	tc_html_where(card, group);
 	tc_html_put(card->out, "</span></p>\n");
 	add_needs(card, finding);
 	tc_html_put(card->out, "</li>\n");

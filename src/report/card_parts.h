@@ -98,6 +98,8 @@ void tc_html_caution_name(tc_card *card, uint32_t caution);
 void tc_html_stint(tc_card *card, const tc_stint *stint);
 /* `step 12` with a link to the step's first task, if there is one. */
 void tc_html_step_link(tc_card *card, uint32_t step);
+/* Where a finding is: its parts, and its step as a link. */
+void tc_html_where(tc_card *card, const tc_group *group);
 /* The task of a step that comes first; TC_NONE. */
 uint32_t tc_card_first_task(const tc_card *card, uint32_t step);
 

@@ -10,13 +10,8 @@
 
 void tc_card_finding(const tc_judgement *judgement, const tc_group *group, tc_buffer *out)
 {
-	const tc_finding *finding = group->first;
-	tc_words_parts(judgement->model, group->parts, out);
-	if (finding->step)
-		tc_buffer_print(out, "; step %u", (unsigned)finding->step);
-	if (finding->place.line)
-		tc_buffer_print(out, ", line %u", (unsigned)finding->place.line);
-	tc_buffer_print(out, ": %s", finding->message);
+	tc_group_where(judgement, group, out);
+	tc_buffer_print(out, ": %s", group->first->message);
 }
 
 /* --- conflicts ---------------------------------------------------------------------------------------------------- */

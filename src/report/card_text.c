@@ -49,21 +49,12 @@ static void add_head(tc_card_sheet *s)
 
 /* --- findings in short ----------------------------------------------------------------------------------------------- */
 
-static tc_ink ink_of(const tc_finding *finding)
-{
-	static const tc_ink inks[] = {[TC_V_NOTE] = TC_INK_NOTE,
-	    [TC_V_WARNING] = TC_INK_WARNING,
-	    [TC_V_ERROR] = TC_INK_ERROR,
-	    [TC_V_UNDECIDED] = TC_INK_OPEN};
-	return inks[finding->verdict];
-}
-
 static void add_finding(tc_card_sheet *s, const tc_group *group)
 {
 	const tc_finding *finding = group->first;
-	tc_page_cell(s->page, ink_of(finding), group->mark, TEXT_AT - 2, true);
+	tc_page_cell(s->page, tc_finding_ink(finding), group->mark, TEXT_AT - 2, true);
 	tc_page_blanks(s->page, 2);
-	const size_t at = TEXT_AT + tc_page_put(s->page, ink_of(finding), tc_verdict_name(finding->verdict));
+	const size_t at = TEXT_AT + tc_page_put(s->page, tc_finding_ink(finding), tc_verdict_name(finding->verdict));
 	tc_page_put(s->page, TC_INK_PLAIN, ":");
 	tc_page_blanks(s->page, 1);
 	tc_card_finding(s->judgement, group, &s->text);

@@ -6,15 +6,6 @@
 #define TEXT_AT 5u   /* column of a finding's text, behind its mark */
 #define ASIDE_AT 13u /* column of the text behind `why`, `do`, `source` */
 
-static tc_ink ink_of(const tc_finding *finding)
-{
-	static const tc_ink inks[] = {[TC_V_NOTE] = TC_INK_NOTE,
-	    [TC_V_WARNING] = TC_INK_WARNING,
-	    [TC_V_ERROR] = TC_INK_ERROR,
-	    [TC_V_UNDECIDED] = TC_INK_OPEN};
-	return inks[finding->verdict];
-}
-
 /* `lead` once, blanks for the items after the first. */
 static void aside(tc_page *page, const char **lead, const char *text)
 {
@@ -60,15 +51,6 @@ static void add_word(tc_report *report, const tc_finding *finding, const tc_reas
 	tc_buffer_puts(text, ")");
 }
 
-static bool told_before(const tc_finding *finding, uint32_t index)
-{
-	for (uint32_t i = 0; i < index; i++)
-		if (strcmp(finding->reason[i].fact, finding->reason[index].fact) == 0 &&
-		    strcmp(finding->reason[i].text, finding->reason[index].text) == 0)
-			return true;
-	return false;
-}
-
 static void add_related(tc_report *report, const tc_finding *finding, const char **lead)
 {
 	tc_buffer text;
@@ -86,7 +68,7 @@ static void add_reasons(tc_report *report, const tc_finding *finding)
 	tc_buffer_start(&words, report->from);
 	for (uint32_t i = 0; i < finding->reasons; i++) {
 		const tc_reason *reason = &finding->reason[i];
-		if (told_before(finding, i))
+		if (tc_reason_told_before(finding, i))
 			continue;
 		if (weight_of(reason) == W_FIGURE)
 			add_figure(report, finding, reason, &lead);
@@ -142,30 +124,19 @@ static void add_rule(tc_report *report, const tc_finding *finding)
 
 /* --- a finding --------------------------------------------------------------------------------------------------- */
 
-/* `hull, wheelhouse; step 12, line 47` */
-static void add_where(const tc_judgement *judgement, const tc_group *group, tc_buffer *out)
-{
-	const tc_finding *finding = group->first;
-	tc_words_parts(judgement->model, group->parts, out);
-	if (finding->step)
-		tc_buffer_print(out, "; step %u", (unsigned)finding->step);
-	if (finding->place.line)
-		tc_buffer_print(out, ", line %u", (unsigned)finding->place.line);
-}
-
 static void add_head(tc_report *report, const tc_judgement *judgement, const tc_group *group)
 {
 	const tc_finding *finding = group->first;
 	tc_page *page = &report->page;
 	tc_buffer text;
 	tc_buffer_start(&text, report->from);
-	tc_page_cell(page, ink_of(finding), group->mark, TEXT_AT - 2, true);
+	tc_page_cell(page, tc_finding_ink(finding), group->mark, TEXT_AT - 2, true);
 	tc_page_blanks(page, 2);
-	size_t at = TEXT_AT + tc_page_put(page, ink_of(finding), tc_verdict_name(finding->verdict));
+	size_t at = TEXT_AT + tc_page_put(page, tc_finding_ink(finding), tc_verdict_name(finding->verdict));
 	if (finding->defect)
 		tc_buffer_print(&text, ": %s", finding->defect);
 	tc_buffer_puts(&text, " (");
-	add_where(judgement, group, &text);
+	tc_group_where(judgement, group, &text);
 	tc_buffer_puts(&text, ")");
 	if (finding->lowered)
 		tc_buffer_puts(&text, ", lowered: it rests on what is assumed alone");

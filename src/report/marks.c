@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "report/marks.h"
+#include "report/words.h"
 
 static bool same(const tc_finding *a, const tc_finding *b)
 {
@@ -47,7 +48,9 @@ static void number(tc_groups *groups, tc_group *at)
 static void summarise(tc_groups *groups, const tc_judgement *judgement)
 {
 	tc_summary *s = &groups->summary;
-	*s = (tc_summary){.warnings = judgement->unused, .undecided = groups->open, .accepted = groups->accepted,
+	*s = (tc_summary){.warnings = judgement->unused,
+	    .undecided = groups->open,
+	    .accepted = groups->accepted,
 	    .known = judgement->summary.known};
 	for (uint32_t i = 0; i < groups->count; i++) {
 		const tc_finding *finding = groups->at[i].first;
@@ -76,4 +79,34 @@ bool tc_groups_make(tc_arena *arena, const tc_judgement *judgement, tc_groups *g
 	number(groups, at);
 	summarise(groups, judgement);
 	return true;
+}
+
+/* --- words of a finding ------------------------------------------------------------------------------------------ */
+
+tc_ink tc_finding_ink(const tc_finding *finding)
+{
+	static const tc_ink inks[] = {[TC_V_NOTE] = TC_INK_NOTE,
+	    [TC_V_WARNING] = TC_INK_WARNING,
+	    [TC_V_ERROR] = TC_INK_ERROR,
+	    [TC_V_UNDECIDED] = TC_INK_OPEN};
+	return inks[finding->verdict];
+}
+
+bool tc_reason_told_before(const tc_finding *finding, uint32_t index)
+{
+	for (uint32_t i = 0; i < index; i++)
+		if (strcmp(finding->reason[i].fact, finding->reason[index].fact) == 0 &&
+		    strcmp(finding->reason[i].text, finding->reason[index].text) == 0)
+			return true;
+	return false;
+}
+
+void tc_group_where(const tc_judgement *judgement, const tc_group *group, tc_buffer *out)
+{
+	const tc_finding *finding = group->first;
+	tc_words_parts(judgement->model, group->parts, out);
+	if (finding->step)
+		tc_buffer_print(out, "; step %u", (unsigned)finding->step);
+	if (finding->place.line)
+		tc_buffer_print(out, ", line %u", (unsigned)finding->place.line);
 }

@@ -4,6 +4,7 @@
 #define TC_REPORT_MARKS_H
 
 #include "judge/judge.h"
+#include "report/page.h"
 
 typedef struct tc_group {
 	const tc_finding *first;
@@ -17,6 +18,12 @@ typedef struct tc_groups {
 	const tc_group *at; /* in the order of the judgement */
 	tc_summary summary; /* of the groups: what a person counts */
 } tc_groups;
+
+/* Ink of a finding; and was a reason told by one before it, in the same words? */
+tc_ink tc_finding_ink(const tc_finding *finding);
+bool tc_reason_told_before(const tc_finding *finding, uint32_t index);
+/* `hull, wheelhouse; step 12, line 47` */
+void tc_group_where(const tc_judgement *judgement, const tc_group *group, tc_buffer *out);
 
 /* False: out of memory. */
 bool tc_groups_make(tc_arena *arena, const tc_judgement *judgement, tc_groups *groups);

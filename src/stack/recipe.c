@@ -64,6 +64,15 @@ static void read_top(tc_reading *r, const tc_node *root)
 		tc_take_text(r, keys.at[TC_KEY_REMARK], "remark", "for the spring show");
 }
 
+uint64_t tc_body_of(const tc_recipe *recipe, uint32_t part)
+{
+	uint64_t body = 0;
+	for (uint32_t i = 0; i < recipe->parts; i++)
+		if (recipe->part[i].whole == recipe->part[part].whole)
+			body |= 1ull << i;
+	return body;
+}
+
 tc_status tc_recipe_read(tc_arena *arena, const tc_library *library, tc_finder *finder, const tc_rule_names *rules,
     const tc_reader *reader, const tc_source *source, const tc_node *root, bool short_form, tc_diags *diags,
     const tc_recipe **recipe)

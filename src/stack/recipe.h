@@ -183,6 +183,12 @@ typedef struct tc_reader {
 	const struct tc_common *common; /* what is said for all recipes of a collection (common.h); NULL: nothing */
 } tc_reader;
 
+/* The pause behind a pass of a coat, from 0: as the step says, else as its product usually wants; s. NAN: nobody says. */
+double tc_step_pause(const tc_written_step *step, uint32_t pass);
+
+/* A part and its areas are one body. The parts that are one with this one, itself included, as bits. */
+uint64_t tc_body_of(const tc_recipe *recipe, uint32_t part);
+
 /* Is this document a recipe (does its mapping have the key `recipe`)? */
 bool tc_is_recipe(const tc_document *document);
 

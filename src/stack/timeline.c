@@ -14,6 +14,13 @@ double tc_step_lasts(const tc_written_step *step)
 	return said(step->takes, said(step->time, 0));
 }
 
+double tc_step_pause(const tc_written_step *step, uint32_t pass)
+{
+	if (step->flashes > 0)
+		return step->flash[step->flashes > 1 ? pass : 0];
+	return step->with ? tc_figure_of(step->with, TC_P_FLASH) : NAN;
+}
+
 void tc_passes_of(const tc_written_step *step, tc_passes *passes)
 {
 	const uint32_t count = step->coats ? step->coats : 1;
@@ -27,9 +34,7 @@ void tc_passes_of(const tc_written_step *step, tc_passes *passes)
 		passes->after[i] = clock;
 		if (i + 1 == count)
 			break;
-		const double flash = step->flashes == 0   ? passes->usual
-		                     : step->flashes == 1 ? step->flash[0]
-		                                          : step->flash[i];
+		const double flash = tc_step_pause(step, i);
 		if (isnan(passes->least) || flash < passes->least)
 			passes->least = flash;
 		clock += each + (isnan(flash) ? 0 : flash);

@@ -8,6 +8,7 @@
 #include <string.h>
 #include <cmocka.h>
 
+#include "counting.h"
 #include "judge/dried.h"
 
 /* Toluene: Antoine and density as in tests/reference/science/solvents.tsv; here only the store is looked at. */
@@ -21,31 +22,6 @@ static const double one = 1;
 static struct tc_coat coat_of(double thickness)
 {
 	return (struct tc_coat){.film = {&toluene, &one, 1, thickness, 0.2}, .gap = 300, .passes = 3, .until = 1e6};
-}
-
-/* Counts what is held. */
-typedef struct held {
-	size_t now, most;
-	bool dry; /* gives nothing more */
-} held;
-
-static void *take(void *user, void *old, size_t size)
-{
-	held *h = user;
-	size_t *head = old ? (size_t *)old - 2 : NULL;
-
-	if (size && h->dry)
-		return NULL;
-	h->now += size - (head ? head[0] : 0);
-	h->most = h->now > h->most ? h->now : h->most;
-	if (!size) {
-		free(head);
-		return NULL;
-	}
-	head = realloc(head, size + 2 * sizeof *head);
-	assert_non_null(head);
-	head[0] = size;
-	return head + 2;
 }
 
 static void stays_small(void **state)

@@ -7,33 +7,10 @@
 #include <stdlib.h>
 #include <cmocka.h>
 
+#include "counting.h"
 #include "judge/private.h"
 
 #define MANY 100000u /* more than the store holds */
-
-typedef struct held {
-	size_t now, most;
-	bool dry; /* gives nothing more */
-} held;
-
-static void *take(void *user, void *old, size_t size)
-{
-	held *h = user;
-	size_t *head = old ? (size_t *)old - 2 : NULL;
-
-	if (size && h->dry)
-		return NULL;
-	h->now += size - (head ? head[0] : 0);
-	h->most = h->now > h->most ? h->now : h->most;
-	if (!size) {
-		free(head);
-		return NULL;
-	}
-	head = realloc(head, size + 2 * sizeof *head);
-	assert_non_null(head);
-	head[0] = size;
-	return head + 2;
-}
 
 static void names(void **state)
 {
